@@ -2,10 +2,11 @@
  * host.drawing(ratio): a drawing for the host's Lua, in metres; and pages of them as SVG and DXF.
  *
  *   d:pen(name) d:layer(name) d:line(x1, y1, x2, y2) d:polyline({ x, y ... }, closed, filled) d:circle(x, y, r, filled)
- *   d:arc(x, y, r, from, to) d:text(x, y, text, key, turn, anchor) d:chain { upright, from, line, at, texts }
+ *   d:arc(x, y, r, from, to) d:text(x, y, text, key, turn, anchor) d:chain { upright, from, line, at, texts } -> next
  *   d:running { ..., zero } d:leader(x, y, elbow_x, elbow_y, { text ... }, to_right, level)
  *   d:north(x, y, r, turn, text) d:bar(x, y, part, parts, ratio, texts) d:hatch(material, { x, y ... })
- *   d:paper(key) d:wide(text, key) d:box() -> left, low, right, high or nil */
+ *   d:paper(key) d:wide(text, key) d:box() -> left, low, right, high or nil
+ *   d:touched() -> a text that lies on something, or nil */
 #include <lauxlib.h>
 #include <math.h>
 #include <string.h>
@@ -140,8 +141,8 @@ static struct sl_chain chain_of(lua_State *L, bool fewer) {
 static int d_chain(lua_State *L) {
   struct sl_drawing *d = sl_draw_at(L, 1);
   const struct sl_chain c = chain_of(L, true);
-  sl_draw_chain(d, &c);
-  return drawn(L, d);
+  lua_pushnumber(L, sl_draw_chain(d, &c));
+  return drawn(L, d) + 1;
 }
 static int d_running(lua_State *L) {
   struct sl_drawing *d = sl_draw_at(L, 1);
@@ -204,6 +205,10 @@ static int d_box(lua_State *L) {
   lua_pushnumber(L, d->box.right);
   lua_pushnumber(L, d->box.high);
   return 4;
+}
+static int d_touched(lua_State *L) {
+  lua_pushstring(L, sl_drawing_touched(sl_draw_at(L, 1)));
+  return 1;
 }
 static int d_gc(lua_State *L) {
   sl_drawing_end(sl_draw_at(L, 1));
@@ -301,7 +306,7 @@ void sl_draw_open(lua_State *L) {
     { "pen", d_pen }, { "layer", d_layer }, { "line", d_line }, { "polyline", d_polyline }, { "circle", d_circle },
     { "arc", d_arc }, { "text", d_text }, { "chain", d_chain }, { "running", d_running }, { "leader", d_leader },
     { "north", d_north }, { "bar", d_bar }, { "hatch", d_hatch }, { "paper", d_paper },
-    { "wide", d_wide }, { "box", d_box }, { NULL, NULL } };
+    { "wide", d_wide }, { "box", d_box }, { "touched", d_touched }, { NULL, NULL } };
   static const luaL_Reg functions[] = { { "drawing", h_drawing }, { "svg", h_svg }, { "dxf", h_dxf },
                                         { "pages", sl_draw_pages }, { NULL, NULL } };
   luaL_newmetatable(L, NAME);

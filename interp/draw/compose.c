@@ -50,10 +50,11 @@ static size_t row_for(struct rows *rows, double middle, double wide, double apar
   return i;
 }
 
-void sl_draw_chain(struct sl_drawing *d, const struct sl_chain *c) {
+double sl_draw_chain(struct sl_drawing *d, const struct sl_chain *c) {
   const double out = c->line < c->from ? -1 : 1, high = sl_paper(d, "text"), clear = 0.4 * high;
   const double gap = sl_paper(d, "gap"), beyond = sl_paper(d, "beyond");
   struct rows rows;
+  double outside = c->line;
   for (size_t i = 0; i < MOST_ROWS; i++) rows.end[i] = -INFINITY;
   const int was = pen_was(d, "thin");
   for (size_t i = 0; i < c->n; i++) {
@@ -71,13 +72,23 @@ void sl_draw_chain(struct sl_drawing *d, const struct sl_chain *c) {
       text_at(d, c, middle, c->line + above, c->texts[i]);
       continue;
     }
+    /* Beyond the end of the chain there is room; else further out. */
+    if (i == 0 || i + 2 == c->n) {
+      const double end = i == 0 ? c->at[0] : c->at[c->n - 1], way = i == 0 ? -1 : 1;
+      line_at(d, c, end, c->line, end + way * (wide + 3 * clear), c->line);
+      text_at(d, c, end + way * (wide / 2 + 2 * clear), c->line + above, c->texts[i]);
+      continue;
+    }
     const size_t row = row_for(&rows, middle, wide, 2 * clear);
     const double near = c->line + out * (beyond + clear + (double)row * 1.7 * high);
     const bool low_side = (out > 0) == !c->upright;          /* the baseline is the side towards the line */
     line_at(d, c, middle, c->line, middle, near - out * clear / 2);
     text_at(d, c, middle, low_side ? near : near + out * high, c->texts[i]);
+    if (out * (near + out * 1.4 * high - outside) > 0) outside = near + out * 1.4 * high;
   }
   d->pen = was;
+  /* Of an upright chain and of one above, the texts of the next stand towards this one. */
+  return outside + out * sl_paper(d, "next");
 }
 
 /* Moves places apart until each stands at least `apart` behind the one before; together they stay about their middle. */

@@ -71,6 +71,9 @@ void sl_draw_text(struct sl_drawing *d, double x, double y, const char *text, do
 /* The corners of a text, from its baseline up to its capitals, and down to where letters reach: x and y by turns. */
 void sl_text_corners(const struct sl_drawing *d, const struct sl_item *text, double corner[8]);
 
+/* The first text that lies on another text or on a line; NULL: each can be read. */
+const char *sl_drawing_touched(const struct sl_drawing *d);
+
 /* ---- made of those (compose.c, hatch.c) -------------------------------------------------------------------------- */
 
 struct sl_chain {
@@ -82,8 +85,8 @@ struct sl_chain {
   size_t n;
 };
 /* Dimensions in a chain: extension lines, ticks, and above each part its text; one that has no room stands further out
- * with a line to its part. */
-void sl_draw_chain(struct sl_drawing *d, const struct sl_chain *chain);
+ * with a line to its part.  Gives where the line of the next chain can stand, outside of it. */
+double sl_draw_chain(struct sl_drawing *d, const struct sl_chain *chain);
 /* Places from one zero, of which `zero` is the position: a circle there, and at the end of each extension line its
  * text, turned along it; texts that would touch are moved apart.  One text for each position. */
 void sl_draw_running(struct sl_drawing *d, const struct sl_chain *chain, double zero);

@@ -93,11 +93,12 @@ local function bar(d, x, y, ratio, most)
   local count, least = 4, d:paper "part"
   for _, text in ipairs(parts[family()]) do
     local length = host.literal(text)
-    if host.si(length) / ratio >= least and count * host.si(length) / ratio <= most then
-      local unit, texts = text:match "%a+$", {}
-      local one = tonumber(text:match "^%d+")
-      for i = 0, count do texts[i + 1] = string.format("%d", i * one) .. (i == count and " " .. unit or "") end
+    local unit, one = text:match "%a+$", tonumber(text:match "^%d+")
+    local step, texts = host.si(length) / ratio, {}
+    for i = 0, count do texts[i + 1] = string.format("%d", i * one) end
+    if step >= math.max(least, d:wide(texts[count]) + 2e-3) and count * step <= most then
       d:bar(x, y, host.si(length), count, ratio, texts)
+      d:text(x + count * step + 2e-3, y, unit)
       return
     end
   end
@@ -135,9 +136,9 @@ local function sheet_of(view, paper, scale, about)
   local lines = broken(d, titles(view, paper, scale, about), seal)
   local top = high - 3e-3
   if height_of(d, lines) > top - floor then return nil end
-  top = write(d, inner, top, lines) - 2e-3
+  top = write(d, inner, top, lines) - 3e-3
   local here, rest = shared(d, broken(d, notes_of(view), seal), top, floor)
-  if #here > 0 then d:line(inner, top + 0.5e-3, inner + seal, top + 0.5e-3) end
+  if #here > 0 then d:line(inner, top + 1.5e-3, inner + seal, top + 1.5e-3) end
   write(d, inner, top, here)
   local room = { left = left + clear, low = low + clear, right = strip - clear, high = high - clear }
   if #rest > 0 then
@@ -180,17 +181,24 @@ function page.withheld(view, why, about)
   host.raise { code = "F044", text = view.label .. ": its titles have no room on the largest sheet" }
 end
 
--- The first paper on which the view has room, at the largest scale at which it has.
+-- The first paper on which the view has room and each of its texts can be read, at the largest scale at which it has
+-- room, or the next; where there is none, the first on which it has room.
 function page.of(view, about)
+  local crowded
   for _, paper in ipairs(rows_of "drawing_sheets") do
     for _, scale in ipairs(rows_of "drawing_scales") do
       if scale.ratio > view.rough then break end
       local sheet, room, width, height = sheet_of(view, paper, scale, about)
       if not sheet then break end
       local drawn, fits, x, y = tried(view, scale, room)
-      if fits then return whole(view, sheet, width, height, drawn, x, y, paper, scale) end
+      if fits then
+        local made = whole(view, sheet, width, height, drawn, x, y, paper, scale)
+        if not drawn:touched() then return made end
+        crowded = crowded or made
+      end
     end
   end
+  if crowded then return crowded end
   local list = rows_of "drawing_sheets"
   host.raise { code = "F044", text = view.title .. " of " .. view.subject .. " has no room on the largest sheet, " ..
       list[#list].name .. ", at a scale at which it can be read, 1 to " .. view.rough,

@@ -27,7 +27,7 @@ end
 function foot.width(p) return si(feet.width(p.footing, record.parent(p.post))) end
 
 -- Half of what the line of the ground meets there.
-function foot.half(p) return math.max(p.width, feet.kind(p.footing) == "ballast" and 0 or foot.width(p)) / 2 end
+function foot.half(p) return math.max(p.width, feet.kind(p.footing) == "hole" and foot.width(p) or 0) / 2 end
 
 local function box(d, x, half, low, high) d:polyline({ x - half, low, x + half, low, x + half, high, x - half, high },
     true) end

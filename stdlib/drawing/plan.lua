@@ -56,34 +56,43 @@ local function draw_post(d, p, x, y, width, round)
 end
 
 -- Names stand outside of the lines: of the nearest one to the reader below its posts, of the others above.
-local function draw_posts(d, rack, places)
+-- Where a name stands that the outline of the modules does not cross: { left, low, right, high } of that.
+local function name_place(d, name, x, y, off, below, outline)
+  local high, wide, clear = d:paper "text", d:wide(name), 0.5 * d:paper "text"
+  local left, low = x + 0.4 * high, below and y - off - 1.5 * high or y + off + 0.5 * high
+  if left - clear < outline[3] and left + wide + clear > outline[3] then left = x - 0.4 * high - wide end
+  for _, edge in ipairs { outline[2], outline[4] } do
+    if low - clear < edge and low + high + clear > edge then low = below and edge - 1.6 * high or edge + 0.6 * high end
+  end
+  return left, low
+end
+
+local function draw_posts(d, rack, places, outline)
   local width, round = feet.section(rack)
-  local high, lowest = d:paper "text", math.huge
+  local lowest = math.huge
   for _, line in ipairs(places) do lowest = math.min(lowest, line.y) end
   for _, line in ipairs(places) do
     local below = #places > 1 and line.y == lowest
     for _, p in ipairs(line.posts) do
       draw_post(d, p, p.x, line.y, si(width), round)
-      local off = math.max(p.half, si(width) / 2)
+      local x, y = name_place(d, p.post.station, p.x, line.y, math.max(p.half, si(width) / 2), below, outline)
       d:layer "G-ANNO-TEXT"
       d:pen "thin"
-      d:text(p.x + 0.4 * high, below and line.y - off - 1.5 * high or line.y + off + 0.5 * high, p.post.station)
+      d:text(x, y, p.post.station)
     end
   end
 end
 
 local function draw_modules(d, rack, lines, way)
-  local along = set_out.along(rack, lines[1], lines[1].posts[1])
   local front = si(lines[1].setback)
   local from = si(lines[1].posts[1].plan_offset)
-  local left, right = -from, nil
   local width = given(rack, "row_slope") and import("structure.slope").plan_width(rack) or rack.row_width
-  right = si(width) - from
+  local left, right = -from, si(width) - from
   local near, far = -way * front, way * (si(rack.plan_depth) - front)
   d:layer "E-MODL"
   d:pen "phantom"
   d:polyline({ left, near, right, near, right, far, left, far }, true)
-  return left, right, near, far, along
+  return left, right, near, far
 end
 
 -- ---- dimensions ----------------------------------------------------------------------------------------------------
@@ -148,8 +157,8 @@ local function draw(d, rack, hole_table)
   local places = places_of(rack, lines, way)
   draw_lines(d, places)
   draw_diagonals(d, places)
-  draw_posts(d, rack, places)
-  local left, right, near = draw_modules(d, rack, lines, way)
+  local left, right, near, far = draw_modules(d, rack, lines, way)
+  draw_posts(d, rack, places, { left, math.min(near, far), right, math.max(near, far) })
   local l, low, r, high = d:box()
   local first, ratio = d:paper "first", d:paper "text" / host.drawing(1):paper "text"
   local groups, zero = set_out.groups(lines), lines[1].posts[1]

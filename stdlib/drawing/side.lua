@@ -154,6 +154,9 @@ end
 
 -- Heights along a post, from its foot or from the ground, whichever is lower: rounded from that zero.
 local function post_chain(p)
+  if feet.kind(p.footing) ~= "hole" then
+    return { p.foot, p.top }, { (measure.mark(p.post.cut_length)) }
+  end
   local places = { { p.foot, zero }, { p.ground }, { p.top } }
   local base = host.quantity(p.foot, "length")
   for _, place in ipairs(places) do place[2] = host.quantity(place[1], "length") end
@@ -207,7 +210,7 @@ local function labels(rack, posts, at, way, edge, slope, frost, limit)
     list[#list + 1] = { way * p.at, p.top, level = true, "top of " .. p.post.station .. " " .. level(p.post.top_height) }
     list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, foot.item(rack) .. ", cut " ..
         measure.cut(p.post.cut_length) }
-    list[#list + 1] = { way * p.at + outer * math.max(p.width, foot.width(p)) * 0.8, p.ground,
+    list[#list + 1] = { way * p.at + outer * foot.half(p) * 1.6, p.ground,
         level = true, "ground at " .. p.post.station .. " " .. level(p.post.ground) }
     for _, one in ipairs(foot.labels(p, way * p.at, outer)) do list[#list + 1] = one end
   end
@@ -228,6 +231,7 @@ local function draw(rack, outcomes, d, ratio)
   local edge, slope = edge_at(rack, posts)
   local at = plane(rack, edge, way)
   local frost, finding = frost_of(), height_limit(rack, outcomes)
+  posts[1].first, posts[1].last = way * posts[1].at, way * posts[#posts].at
   for _, p in ipairs(posts) do foot.draw(d, p, way * p.at) end
   draw_frame(d, rack, at, posts)
   draw_modules(d, rack, at)
@@ -242,7 +246,7 @@ local function draw(rack, outcomes, d, ratio)
   local limit
   if finding then
     local y = si(rack.top_edge) + si(finding.limit - finding.value)
-    if y < high + 60e-3 * ratio then
+    if y < high + 20e-3 * ratio then
       d:layer "C-GRAD"
       d:pen "phantom"
       d:line(left - reach, y, right + reach, y)
@@ -251,19 +255,21 @@ local function draw(rack, outcomes, d, ratio)
     end
   end
   d:layer "G-ANNO-DIMS"
-  local first, next = d:paper "first", d:paper "next"
+  local first, under = d:paper "first", select(2, d:box())
+  local inside = posts[#posts].at - posts[1].at - foot.half(posts[1]) - foot.half(posts[#posts])
+  local off_post = #posts > 1 and math.min(first, 0.3 * inside) or first
   for i, p in ipairs(posts) do
     -- Inside, between the posts, where there is room; of the last line towards the first.
     local inner = (#posts > 1 and i == #posts) and -way or way
     if i == 1 or i == #posts then
       local heights, texts = post_chain(p)
-      local from = way * p.at + inner * math.max(p.width, foot.width(p)) / 2
-      d:chain { upright = true, from = from, line = from + inner * first, at = heights, texts = texts }
+      local from = way * p.at + inner * foot.half(p)
+      d:chain { upright = true, from = from, line = from + inner * off_post, at = heights, texts = texts }
     end
   end
   local places, texts, overall = across_chain(rack, posts, way)
-  d:chain { from = low, line = low - first, at = places, texts = texts }
-  d:chain { from = low - first, line = low - first - next, at = { places[1], places[#places] }, texts = { overall } }
+  local next = d:chain { from = under, line = under - first, at = places, texts = texts }
+  d:chain { from = under - first, line = next, at = { places[1], places[#places] }, texts = { overall } }
   d:layer "G-ANNO-TEXT"
   local frost_label = frost and { x = line[1][1] + reach * (way > 0 and 0.3 or 0), y = line[1][2] - si(frost),
       text = "frost " .. measure.up(frost) .. " deep" }
@@ -271,7 +277,7 @@ local function draw(rack, outcomes, d, ratio)
   local lower, upper = labels(rack, posts, at, way, edge, slope, frost_label, limit)
   local l, _, r = d:box()
   local off = 5e-3 * ratio
-  local wide = 48e-3 * ratio
+  local wide = 44e-3 * ratio
   lettering.labels(d, way > 0 and l - off or r + off, lower, way < 0, wide)
   lettering.labels(d, way > 0 and r + off or l - off, upper, way > 0, wide)
 end
@@ -281,6 +287,8 @@ local function not_shown(rack, posts)
   local list = {}
   list[1] = "Cut at " .. posts[#posts].post.station .. ", the last posts of the row; the other posts stand on the plan. " ..
       "Levels from " .. set_out.datum() .. "; + is higher."
+  list[#list + 1] = "The modules face " .. words.show(rack.true_azimuth, "deg") .. " true, to the " ..
+      (seen.of(rack).way > 0 and "left" or "right") .. " here."
   if given(rack, "row_slope") then list[#list + 1] = "The row slopes: heights differ from post to post." end
   if given(rack, "braces") then list[#list + 1] = "Its braces are not drawn here." end
   local positions = import("structure.tilted").positions(rack)
@@ -299,7 +307,9 @@ return function(rack, outcomes, groups)
   local sheet, why = told.sheet("posts", groups)
   local notes = not_shown(rack, posts)
   if why and record.root.stage ~= "quote" then notes[#notes + 1] = "! DO NOT BUILD FROM THIS: " .. why .. "." end
-  if not height_limit(rack, outcomes) then notes[#notes + 1] = "No limit of height of the place is known here." end
+  local finding = height_limit(rack, outcomes)
+  notes[#notes + 1] = finding and "Height against the place's limit: " .. words.finding(finding) .. "." or
+      "No limit of height of the place is known here."
   return { seen = seen.from(rack), rough = words.metric() and 50 or 48, notes = told.notes(sheet, groups, notes),
       draw = function(d) draw(rack, outcomes, d, d:paper "text" / host.drawing(1):paper "text") end }
 end
