@@ -2,6 +2,23 @@
 -- Texts on a drawing: broken to a width that is measured, in columns of labels, in tables of a document.
 local lettering = {}
 
+local units = { ["in"] = true, ft = true, mm = true, m = true, deg = true, kg = true, lb = true, psf = true }
+
+-- The words of a text; a number and its unit are one.
+local function glued(text)
+  local list = {}
+  for word in text:gmatch "%S+" do
+    local before = list[#list]
+    if before and before:find "%d$" and units[word:match "^%a+"] then list[#list] = before .. " " .. word
+    else list[#list + 1] = word end
+  end
+  local i = 0
+  return function()
+    i = i + 1
+    return list[i]
+  end
+end
+
 -- The lines of a text in a width of the drawing; a word that is wider than that is cut.
 function lettering.wrap(d, text, width, key)
   local lines, line = {}, ""
@@ -17,7 +34,7 @@ function lettering.wrap(d, text, width, key)
     end
     line = word
   end
-  for word in host.safe(text):gmatch "%S+" do
+  for word in glued(host.safe(text)) do
     local longer = line == "" and word or line .. " " .. word
     if d:wide(longer, key) <= width then line = longer
     else

@@ -37,7 +37,8 @@ local function titles(view, paper, scale, about)
   if client then put("for " .. client) end
   list[#list + 1] = { view.title, "title" }
   put(view.subject .. (view.seen and ", " .. view.seen or ""))
-  put("Scale " .. (scale and scale.name or "none") .. " on " .. paper.name .. " paper")
+  put(scale and "Scale " .. scale.name .. " on " .. paper.name .. " paper" or "To no scale, on " .. paper.name ..
+      " paper")
   put(words.metric() and "Lengths in millimetres as marked" or "Lengths in feet and inches as marked")
   put("Stage " .. job.stage .. (on and ", judged on " .. on or ", no day judged"))
   put(codes())
@@ -173,10 +174,16 @@ end
 
 -- A page without a view: why it is withheld.
 function page.withheld(view, why, about)
-  view.notes = { "WITHHELD: " .. why .. "." }
+  view.notes = {}
   for _, paper in ipairs(rows_of "drawing_sheets") do
-    local sheet, _, width, height = sheet_of(view, paper, nil, about)
-    if sheet then return whole(view, sheet, width, height, nil, nil, nil, paper) end
+    local sheet, room, width, height = sheet_of(view, paper, nil, about)
+    if sheet then
+      local left, middle = room.left + 20e-3, (room.low + room.high) / 2
+      sheet:pen "medium"
+      sheet:text(left, middle + 10e-3, "WITHHELD", "number")
+      write(sheet, left, middle, broken(sheet, { { why .. ".", "view" } }, room.right - left - 20e-3))
+      return whole(view, sheet, width, height, nil, nil, nil, paper)
+    end
   end
   host.raise { code = "F044", text = view.label .. ": its titles have no room on the largest sheet" }
 end

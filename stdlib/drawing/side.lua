@@ -86,7 +86,8 @@ local function draw_frame(d, rack, at, posts)
   if part then deep, wide = si(part.depth), si(part.depth)
   elseif rack.rails.face == "edge" then deep, wide = si(size.depth), si(size.breadth)
   else deep, wide = si(size.breadth), si(size.depth) end
-  for _, rail in ipairs(rack.rail_places.rails) do
+  local known = graph.try(rack, "rail_places")
+  for _, rail in ipairs(known and known.rails or {}) do
     local up = si(rail.up)
     slab(d, at, up - wide / 2, up + wide / 2, -deep, 0)
   end
@@ -133,8 +134,9 @@ local function ground_line(posts, way, left, right)
   return list
 end
 
--- half: of what stands in the ground at its first and its last place.
-local function draw_ground(d, line, frost, half)
+-- half: of what stands in the ground at its first and its last place. The line of the frost is drawn outside of the
+-- posts, of one post on its lower side (1: left, 2: right), since dimensions stand on the other.
+local function draw_ground(d, line, frost, half, side)
   d:layer "C-GRAD"
   for i = 1, #line - 1 do
     local a, b = line[i], line[i + 1]
@@ -143,7 +145,7 @@ local function draw_ground(d, line, frost, half)
     local out = i == 1 and { a[1], a[2], b[1] - half[1], b[2] } or i == #line - 1 and { a[1] + half[2], a[2], b[1],
         b[2] }
     if out and out[3] > out[1] then d:hatch("earth", out) end
-    if frost then
+    if frost and out and (#line > 3 or i == side) then
       d:pen "hidden"
       d:line(a[1], a[2] - frost, b[1], b[2] - frost)
     end
@@ -208,11 +210,14 @@ local function labels(rack, posts, at, way, edge, slope, frost, limit)
     local outer = list == low and -way or way
     local edge_x = way * p.at + outer * p.width / 2
     list[#list + 1] = { way * p.at, p.top, level = true, "top of " .. p.post.station .. " " .. level(p.post.top_height) }
-    list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, foot.item(rack) .. ", cut " ..
-        measure.cut(p.post.cut_length) }
+    list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, p.post.station .. ": " ..
+        foot.item(rack) .. ", cut " .. measure.cut(p.post.cut_length) }
     list[#list + 1] = { way * p.at + outer * foot.half(p) * 1.6, p.ground,
         level = true, "ground at " .. p.post.station .. " " .. level(p.post.ground) }
-    for _, one in ipairs(foot.labels(p, way * p.at, outer)) do list[#list + 1] = one end
+    -- What a post between others stands in is said of the last one, where that is the same.
+    if i == 1 or i == #posts or p.footing ~= posts[#posts].footing then
+      for _, one in ipairs(foot.labels(p, way * p.at, outer)) do list[#list + 1] = one end
+    end
   end
   if limit then high[#high + 1] = { limit.x, limit.y, limit.text } end
   if frost then low[#low + 1] = { frost.x, frost.y, frost.text } end
@@ -240,7 +245,8 @@ local function draw(rack, outcomes, d, ratio)
   local line = ground_line(posts, way, left - reach, right + reach)
   local ends = { posts[1], posts[#posts] }
   if way < 0 then ends = { ends[2], ends[1] } end
-  draw_ground(d, line, frost and si(frost), { foot.half(ends[1]), foot.half(ends[2]) })
+  draw_ground(d, line, frost and si(frost), { foot.half(ends[1]), foot.half(ends[2]) },
+      way > 0 and 1 or 2)
   draw_tilt({ d = d, ratio = ratio }, rack, at, way)
   -- The limit of the place stands as far above the top edge as the rule found it.
   local limit
@@ -290,6 +296,9 @@ local function not_shown(rack, posts)
   list[#list + 1] = "The modules face " .. words.show(rack.true_azimuth, "deg") .. " true, to the " ..
       (seen.of(rack).way > 0 and "left" or "right") .. " here."
   if given(rack, "row_slope") then list[#list + 1] = "The row slopes: heights differ from post to post." end
+  if not given(rack, "stack") and not graph.try(rack, "rail_places") then
+    list[#list + 1] = "Where its rails lie is not known: they are not drawn."
+  end
   if given(rack, "braces") then list[#list + 1] = "Its braces are not drawn here." end
   local positions = import("structure.tilted").positions(rack)
   if positions then
