@@ -206,6 +206,7 @@ $(BUILD)/stringline: $(COMMAND) $(HOST) $(SWEEP) $(DRAW) $(CONFINE) $(BUILD)/lib
 # ---- tests ---------------------------------------------------------------------------------------------------------
 # A program takes from the archives what it calls.
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_confine.a \
+                  $(BUILD)/libstringline_draw.a \
                   $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(FILTER) $(LIBS) -lcmocka
@@ -217,7 +218,8 @@ $(BUILD)/tests/starved_main.o: interp/main.c $(BUILD)/flags
 	$(Q)$(COMPILE) -Dmain=stringline_main -c $< -o $@
 $(BUILD)/tests/starved_test: $(BUILD)/tests/starved_test.o $(BUILD)/tests/starved_main.o \
                              $(filter-out %/main.o,$(COMMAND)) $(BUILD)/libstringline_sweep.a \
-                             $(BUILD)/libstringline_confine.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+                             $(BUILD)/libstringline_confine.a $(BUILD)/libstringline_draw.a \
+                             $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) $(ASKS:%=-Wl,--wrap=%) -o $@ $^ $(STORE) $(FILTER) $(LIBS) -lcmocka
 # What is measured is linked as the command is.
@@ -228,11 +230,13 @@ $(BUILD)/tests/bench/bench: $(BUILD)/tests/bench/bench.o $(HOST) $(SWEEP) $(BUIL
 $(BUILD)/tests/variants_test $(BUILD)/tests/confine_test $(BUILD)/tests/limits_test: | $(BUILD)/stringline
 # A fuzz target is a program that tries the same inputs everywhere, or libFuzzer's, which goes on looking.
 $(FUZZ): $(BUILD)/tests/fuzz/%: $(BUILD)/tests/fuzz/%.o $(BUILD)/tests/fuzz/runner.o $(BUILD)/tests/fuzz/mutator.o \
-                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_draw.a \
+                            $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
 $(FUZZ:_fuzz=_libfuzzer): $(BUILD)/tests/fuzz/%_libfuzzer: $(BUILD)/tests/fuzz/%_fuzz.o \
-                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_draw.a \
+                            $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
 # Jobs go through the command, and every error is looked at where it is raised.

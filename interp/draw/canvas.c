@@ -5,7 +5,7 @@
  *   d:arc(x, y, r, from, to) d:text(x, y, text, key, turn, anchor) d:chain { upright, from, line, at, texts } -> next
  *   d:running { ..., zero } d:leader(x, y, elbow_x, elbow_y, { text ... }, to_right, level)
  *   d:north(x, y, r, turn, text) d:bar(x, y, part, parts, ratio, texts) d:hatch(material, { x, y ... })
- *   d:paper(key) d:wide(text, key) d:box() -> left, low, right, high or nil
+ *   d:paper(key) d:ratio() d:wide(text, key) d:box() -> left, low, right, high or nil
  *   d:touched() -> a text that lies on something, or nil */
 #include <lauxlib.h>
 #include <math.h>
@@ -192,6 +192,10 @@ static int d_paper(lua_State *L) {
   lua_pushnumber(L, v);
   return 1;
 }
+static int d_ratio(lua_State *L) {
+  lua_pushnumber(L, sl_draw_at(L, 1)->ratio);
+  return 1;
+}
 static int d_wide(lua_State *L) {
   const struct sl_drawing *d = sl_draw_at(L, 1);
   lua_pushnumber(L, sl_letters_width(luaL_checkstring(L, 2), height_of(L, 3, d)) * d->ratio);
@@ -305,7 +309,7 @@ void sl_draw_open(lua_State *L) {
   static const luaL_Reg methods[] = {
     { "pen", d_pen }, { "layer", d_layer }, { "line", d_line }, { "polyline", d_polyline }, { "circle", d_circle },
     { "arc", d_arc }, { "text", d_text }, { "chain", d_chain }, { "running", d_running }, { "leader", d_leader },
-    { "north", d_north }, { "bar", d_bar }, { "hatch", d_hatch }, { "paper", d_paper },
+    { "north", d_north }, { "bar", d_bar }, { "hatch", d_hatch }, { "paper", d_paper }, { "ratio", d_ratio },
     { "wide", d_wide }, { "box", d_box }, { "touched", d_touched }, { NULL, NULL } };
   static const luaL_Reg functions[] = { { "drawing", h_drawing }, { "svg", h_svg }, { "dxf", h_dxf },
                                         { "pages", sl_draw_pages }, { NULL, NULL } };

@@ -91,7 +91,7 @@ double sl_draw_chain(struct sl_drawing *d, const struct sl_chain *c) {
   return outside + out * sl_paper(d, "next");
 }
 
-/* Moves places apart until each stands at least `apart` behind the one before; together they stay about their middle. */
+/* Moves places apart until each stands at least `apart` behind the one before; as a whole they stay where they were. */
 static void spread(double *at, size_t n, double apart) {
   enum { ROUNDS = 60 };
   for (int k = 0; k < ROUNDS; k++) {

@@ -55,7 +55,8 @@ static void stipple(struct sl_drawing *d, const double *xy, size_t n, double pit
   size_t k = 0;
   for (size_t row = 0; b.low + pitch * ((double)row + 0.5) < b.high; row++)
     for (size_t col = 0; b.left + pitch * (double)col < b.right; col++, k++) {
-      const double x = b.left + pitch * ((double)col + (row % 2 ? 0.75 : 0.25)), y = b.low + pitch * ((double)row + 0.5);
+      const double x = b.left + pitch * ((double)col + (row % 2 ? 0.75 : 0.25));
+      const double y = b.low + pitch * ((double)row + 0.5);
       if (room(xy, n, x, y, 1.2 * size)) mark(d, x, y, size, k);
     }
 }

@@ -56,8 +56,8 @@ function lettering.lines(d, x, top, lines, key)
   return top
 end
 
--- Moves labels apart, from the top down: their middles, falling, each so far below the one before as both have lines; as
--- a whole they stay about where they were.
+-- Moves labels apart, from the top down: their middles, falling, each so far below the one before as both have lines;
+-- as a whole they stay about where they were.
 local function spread(at, lines, step)
   local function lacks(i) return step * ((lines[i] + lines[i + 1]) / 2 + 0.4) - (at[i] - at[i + 1]) end
   for _ = 1, 300 do

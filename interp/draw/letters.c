@@ -12,14 +12,17 @@ static unsigned advance(unsigned long code) {
 
 bool sl_letters_has(unsigned long code) { return advance(code) != 0; }
 
+enum { LONE = 0xDC00 };                                      /* no character: a byte that is no UTF-8 */
+
 unsigned long sl_letters_next(const char *text, size_t *bytes) {
   const unsigned char *s = (const unsigned char *)text;
   const size_t n = s[0] < 0x80 ? 1 : s[0] >= 0xF0 ? 4 : s[0] >= 0xE0 ? 3 : s[0] >= 0xC2 ? 2 : 0;
   *bytes = 1;
-  if (n < 2) return s[0];
+  if (n == 0) return LONE | s[0];
+  if (n == 1) return s[0];
   unsigned long code = s[0] & (0xFFu >> (n + 1));
   for (size_t i = 1; i < n; i++) {
-    if ((s[i] & 0xC0) != 0x80) return s[0];
+    if ((s[i] & 0xC0) != 0x80) return LONE | s[0];
     code = code << 6 | (s[i] & 0x3F);
   }
   *bytes = n;

@@ -12,6 +12,7 @@ double sl_letters_width(const char *utf8, double height);
 double sl_letters_em(void);
 double sl_letters_below(void);
 bool sl_letters_has(unsigned long code);
-/* The next character of a text, and how many bytes it takes; bytes that are no UTF-8 are characters of their own. */
+/* The next character of a text, and how many bytes it takes; a byte that is no UTF-8 is DC00 and itself, which
+ * no font has. */
 unsigned long sl_letters_next(const char *text, size_t *bytes);
 #endif

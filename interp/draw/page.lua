@@ -1,9 +1,10 @@
 -- SPDX-License-Identifier: MIT
 -- A page: paper and scale for a view, the frame, the strip with titles, and beside it what a reader must know.
 --
--- A view is { title, label = "S-201", subject, seen, notes = { text ... }, draw = function(d) end, rough = ratio } where
--- rough is the smallest scale at which it can be read.  draw is called with an empty drawing as often as scales are
--- tried, and draws the thing about a zero of its own.
+-- A view is { title, label = "S-201", subject, seen, notes = { text ... }, draw = function(d) end, rough = ratio,
+-- wide =, tall = } where rough is the smallest scale at which it can be read, and wide and tall, in metres, what it
+-- takes at least.  draw is called with an empty drawing as often as scales are tried, and draws the thing about a zero
+-- of its own.
 local record = import "model.record"
 local words = import "write.words"
 local lettering = import "draw.lettering"
@@ -188,6 +189,18 @@ function page.withheld(view, why, about)
   host.raise { code = "F044", text = view.label .. ": its titles have no room on the largest sheet" }
 end
 
+-- The view on a paper at a scale: a page, and whether each of its texts can be read; nil where it has no room, and
+-- false where not even its notes have.
+local function on_paper(view, paper, scale, about)
+  local sheet, room, width, height = sheet_of(view, paper, scale, about)
+  if not sheet then return false end
+  local wide, tall = view.wide / scale.ratio, view.tall / scale.ratio
+  if wide > room.right - room.left or tall > room.high - room.low then return nil end
+  local drawn, fits, x, y = tried(view, scale, room)
+  if not fits then return nil end
+  return whole(view, sheet, width, height, drawn, x, y, paper, scale), not drawn:touched()
+end
+
 -- The first paper on which the view has room and each of its texts can be read, at the largest scale at which it has
 -- room, or the next; where there is none, the first on which it has room.
 function page.of(view, about)
@@ -195,14 +208,10 @@ function page.of(view, about)
   for _, paper in ipairs(rows_of "drawing_sheets") do
     for _, scale in ipairs(rows_of "drawing_scales") do
       if scale.ratio > view.rough then break end
-      local sheet, room, width, height = sheet_of(view, paper, scale, about)
-      if not sheet then break end
-      local drawn, fits, x, y = tried(view, scale, room)
-      if fits then
-        local made = whole(view, sheet, width, height, drawn, x, y, paper, scale)
-        if not drawn:touched() then return made end
-        crowded = crowded or made
-      end
+      local made, readable = on_paper(view, paper, scale, about)
+      if made == false then break end
+      if readable then return made end
+      crowded = crowded or made
     end
   end
   if crowded then return crowded end

@@ -33,11 +33,12 @@ end
 
 -- Draws them: pages as host.svg and host.pages take them, each with `withheld`, the reason, where it is.
 function set.draw(list, outcomes, options)
-  local groups, from, drawn = sheets.by_id(outcomes), made_from(options), {}
+  local from, drawn = made_from(options), {}
+  local on = { outcomes = outcomes, groups = sheets.by_id(outcomes), printed = {} }
   for i, one in ipairs(list) do
     local about = { page = one.page, pages = one.pages, made_from = from }
     local head = { title = one.view.title, label = one.label, subject = words.title(one.rack) }
-    local ok, view, why = pcall(import(one.view.module), one.rack, outcomes, groups)
+    local ok, view, why = pcall(import(one.view.module), one.rack, on)
     if not ok then
       if not host.class(view) then error(view, 0) end
       view, why = nil, host.message(view) .. (view.who and "; ask " .. view.who or "")

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Whether a text of a drawing lies on another text, or on a line: oriented boxes, told apart by their separating axes. */
+ * Whether a text of a drawing lies on another text, or on a line: turned boxes, told apart by their separating axes. */
 #include <math.h>
 #include "draw/drawing.h"
 

@@ -149,7 +149,8 @@ static cairo_t *begin(cairo_surface_t *surface, const struct letters *l, double 
 
 static bool write_pdf(struct sl_paper_job *job, const struct letters *l) {
   const struct sl_page *first = job->pages;
-  cairo_surface_t *s = cairo_pdf_surface_create_for_stream(put, job, first->width * MM * POINTS, first->height * MM * POINTS);
+  cairo_surface_t *s = cairo_pdf_surface_create_for_stream(put, job, first->width * MM * POINTS,
+                                                           first->height * MM * POINTS);
   cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_TITLE, job->title);
   cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_CREATOR, "stringline");
   cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_CREATE_DATE, job->date ? job->date : "");

@@ -160,7 +160,7 @@ local function draw(d, rack, hole_table)
   local left, right, near, far = draw_modules(d, rack, lines, way)
   draw_posts(d, rack, places, { left, math.min(near, far), right, math.max(near, far) })
   local l, low, r, high = d:box()
-  local first, ratio = d:paper "first", d:paper "text" / host.drawing(1):paper "text"
+  local first, ratio = d:paper "first", d:ratio()
   local groups, zero = set_out.groups(lines), lines[1].posts[1]
   for k, group in ipairs(groups) do
     local line, below = nil, k == 1
@@ -194,10 +194,11 @@ local function square(rack)
       b[1].station .. " both " .. measure.mark(diagonal) .. "."
 end
 
-return function(rack, _, groups)
+return function(rack, on)
+  local groups = on.groups
   local sheet, why = told.sheet("posts", groups)
   if why then return nil, why end
-  local printed = told.printed(sheet)
+  local printed, foot = told.printed(sheet, on)
   local list = tables_of(printed, rack)
   local notes = { "Zero: the centre of " .. set_out.lines(rack)[1].posts[1].station .. ". Pull every mark from it; " ..
       "never add bays up. All to post centres. E and W are along the row.", square(rack),
@@ -205,6 +206,7 @@ return function(rack, _, groups)
       "; + is higher." }
   local dig = import("site.digging").waits()
   if dig then notes[#notes + 1] = "! DO NOT DIG BY THIS: " .. dig .. "." end
-  return { seen = "seen from above", rough = words.metric() and 200 or 192, notes = told.notes(sheet, groups, notes),
+  return { seen = "seen from above", rough = words.metric() and 200 or 192, wide = si(rack.row_width) * 0.9,
+      tall = si(rack.plan_depth), notes = told.notes(sheet, groups, notes, foot),
       draw = function(d) draw(d, rack, list[1]) end }
 end

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- How a rack lies to whoever looks at a drawing of it: rows run to the right in a plan, as posts are numbered, and in an
--- elevation one looks along the row from its last post.
+-- How a rack lies to whoever looks at a drawing of it: rows run to the right in a plan, as posts are numbered, and in
+-- an elevation one looks along the row from its last post.
 local seen = {}
 
 local QUARTER = math.pi / 2

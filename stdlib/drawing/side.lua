@@ -198,8 +198,8 @@ local function level(v) return (measure.level(v)) end
 local function labels(rack, posts, at, way, edge, slope, frost, limit)
   local low, high = {}, {}
   local x, y = at(0, 0)
-  low[#low + 1] = { x, y, level = true, slope and "lower edge, " .. level(rack.edge_height) .. " at the west end of the row" or
-      "lower edge " .. level(rack.edge_height) }
+  low[#low + 1] = { x, y, level = true, slope and "lower edge, " .. level(rack.edge_height) ..
+      " at the west end of the row" or "lower edge " .. level(rack.edge_height) }
   x, y = at(si(rack.slope_length), si(rack.modules.frame))
   high[#high + 1] = { x, y, level = true, slope and "top edge, highest " .. level(rack.top_edge) or "top edge " ..
       level(rack.top_edge) }
@@ -209,7 +209,8 @@ local function labels(rack, posts, at, way, edge, slope, frost, limit)
     local list = (i == 1 or i * 2 <= #posts) and low or high
     local outer = list == low and -way or way
     local edge_x = way * p.at + outer * p.width / 2
-    list[#list + 1] = { way * p.at, p.top, level = true, "top of " .. p.post.station .. " " .. level(p.post.top_height) }
+    list[#list + 1] = { way * p.at, p.top, level = true, "top of " .. p.post.station .. " " ..
+        level(p.post.top_height) }
     list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, p.post.station .. ": " ..
         foot.item(rack) .. ", cut " .. measure.cut(p.post.cut_length) }
     list[#list + 1] = { way * p.at + outer * foot.half(p) * 1.6, p.ground,
@@ -291,8 +292,8 @@ end
 -- What this view does not show, in words.
 local function not_shown(rack, posts)
   local list = {}
-  list[1] = "Cut at " .. posts[#posts].post.station .. ", the last posts of the row; the other posts stand on the plan. " ..
-      "Levels from " .. set_out.datum() .. "; + is higher."
+  list[1] = "Cut at " .. posts[#posts].post.station .. ", the last posts of the row; the other posts stand on the " ..
+      "plan. Levels from " .. set_out.datum() .. "; + is higher."
   list[#list + 1] = "The modules face " .. words.show(rack.true_azimuth, "deg") .. " true, to the " ..
       (seen.of(rack).way > 0 and "left" or "right") .. " here."
   if given(rack, "row_slope") then list[#list + 1] = "The row slopes: heights differ from post to post." end
@@ -311,7 +312,8 @@ local function not_shown(rack, posts)
   return list
 end
 
-return function(rack, outcomes, groups)
+return function(rack, on)
+  local outcomes, groups = on.outcomes, on.groups
   local posts = posts_of(rack)
   local sheet, why = told.sheet("posts", groups)
   local notes = not_shown(rack, posts)
@@ -319,6 +321,11 @@ return function(rack, outcomes, groups)
   local finding = height_limit(rack, outcomes)
   notes[#notes + 1] = finding and "Height against the place's limit: " .. words.finding(finding) .. "." or
       "No limit of height of the place is known here."
-  return { seen = seen.from(rack), rough = words.metric() and 50 or 48, notes = told.notes(sheet, groups, notes),
-      draw = function(d) draw(rack, outcomes, d, d:paper "text" / host.drawing(1):paper "text") end }
+  local low = math.huge
+  for _, p in ipairs(posts) do low = math.min(low, p.foot, p.ground) end
+  local _, foot_notes = told.printed(sheet, on)
+  return { seen = seen.from(rack), rough = words.metric() and 50 or 48,
+      wide = si(rack.plan_depth), tall = si(rack.top_edge) - low,
+      notes = told.notes(sheet, groups, notes, foot_notes),
+      draw = function(d) draw(rack, outcomes, d, d:ratio()) end }
 end

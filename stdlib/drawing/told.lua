@@ -22,19 +22,26 @@ function told.sheet(name, groups)
   return sheet, sheets.withheld(sheet, groups)
 end
 
--- A part of what a sheet prints, as a document.
-function told.printed(sheet)
+-- What a sheet prints, as a document, and what its numbers rest on that was not read in the source; once for all pages.
+function told.printed(sheet, on)
+  local kept = on.printed[sheet.name]
+  if kept then return kept.d, kept.foot end
   local d = document.new(sheet.name, sheet.title)
-  sheet.whole(d)
-  return d
+  local body = import("write.trace").body(d.guarded, d, sheet.whole)
+  local foot = document.new("foot", "Foot")
+  import("write.sources").foot(foot, body)
+  kept = { d = d, foot = texts(foot, {}) }
+  on.printed[sheet.name] = kept
+  return d, kept.foot
 end
 
 -- Kinds whose facts a drawing of racks rests on.
 local drawn = { site = true, ground = true, rack = true, rack_type = true, footing = true, at = true, module = true,
     benchmark = true, dug = true }
 
--- like: the sheet with the rules that touch the view; more: notes of the view itself, which stand first.
-function told.notes(like, groups, more)
+-- like: the sheet with the rules that touch the view; more: notes of the view itself, which stand first; foot: what is
+-- said of its sources.
+function told.notes(like, groups, more, foot)
   local d, list = document.new("notes", "Notes"), {}
   if record.root.stage == "quote" then list[1] = "! QUOTE: not for a permit, not to build from." end
   table.move(more, 1, #more, #list + 1, list)
@@ -49,6 +56,7 @@ function told.notes(like, groups, more)
   local open = {}
   for _, subject in ipairs(import("job.not_judged").here()) do open[#open + 1] = subject[1] end
   if #open > 0 then list[#list + 1] = "No rule judges: " .. table.concat(open, ", ") .. "." end
+  table.move(foot, 1, #foot, #list + 1, list)
   if #run.papers > 0 then list[#list + 1] = "Papers of others are behind some numbers: the report names them." end
   return list
 end
