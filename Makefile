@@ -292,11 +292,13 @@ MAN     := share/man/man1/stringline.1
 BASH    := share/bash-completion/completions/stringline
 ZSH     := share/zsh/site-functions/_stringline
 FISH    := share/fish/vendor_completions.d/stringline.fish
-PUT      = bin/stringline lib/libstringline.a lib/libstringline_host.a $(HEADERS) \
+EXEC    := libexec/stringline
+PUT      = bin/stringline $(EXEC)/stringline-paper.so $(EXEC)/DejaVuSansCondensed.ttf \
+           $(DOC)/DejaVu-LICENSE lib/libstringline.a lib/libstringline_host.a $(HEADERS) \
            lib/pkgconfig/stringline.pc lib/pkgconfig/stringline-host.pc $(MAN) $(BASH) $(ZSH) $(FISH) \
            $(addprefix $(DOC)/,$(PAGES))
 # Folders that nothing but this program has.
-FOLDERS  = include/stringline $(DOC) $(addprefix $(DOC)/,docs $(shell find examples -type d))
+FOLDERS  = include/stringline $(EXEC) $(DOC) $(addprefix $(DOC)/,docs $(shell find examples -type d))
 install uninstall: export TO = $(DESTDIR)$(PREFIX)
 install: export AT = $(PREFIX)
 # What the command prints of itself: part, file.
@@ -304,6 +306,9 @@ made     = $(BUILD)/stringline reference $(1) > $(BUILD)/gen/$(1) && install -D 
 put      = for file in $(1); do install -D -m 644 "$$file" "$$TO/$(2)$$file"; done
 install: all ## DESTDIR= PREFIX=
 	$(Q)install -D -m 755 $(BUILD)/stringline "$$TO/bin/stringline"
+	$(Q)install -D -m 755 $(PAPER) "$$TO/$(EXEC)/stringline-paper.so"
+	$(Q)install -D -m 644 $(FONT) "$$TO/$(EXEC)/DejaVuSansCondensed.ttf"
+	$(Q)install -D -m 644 interp/draw/font/LICENSE "$$TO/$(DOC)/DejaVu-LICENSE"
 	$(Q)install -d "$$TO/lib/pkgconfig"
 	$(Q)install -m 644 $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a "$$TO/lib/"
 	$(Q)for pc in stringline stringline-host; do \

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Drawings without Lua: the list, letters, dimensions, what lies on each other, numbers, DXF texts, the update of a PDF.
+ * Drawings without Lua: the list, letters, dimensions, what lies on each other, numbers, DXF, the update of a PDF.
  * Expected values: by hand from the sizes in the tables, or as the formats define them. */
 #include <math.h>
 #include <stdlib.h>
@@ -297,8 +297,9 @@ static void svg_texts(void **state) {
 
 static void pdf_update(void **state) {
   (void)state;
-  static const char old[] = "%PDF-1.5\n1 0 obj\n<< /Type /Catalog /Pages 2 0 R >>\nendobj\n2 0 obj\n<< /Type /Pages >>\n"
-                            "endobj\nxref\n0 3\ntrailer\n<< /Size 3 /Root 1 0 R /Info 2 0 R >>\nstartxref\n112\n%%EOF\n";
+  static const char old[] =
+    "%PDF-1.5\n1 0 obj\n<< /Type /Catalog /Pages 2 0 R >>\nendobj\n2 0 obj\n<< /Type /Pages >>\nendobj\nxref\n0 3\n"
+    "trailer\n<< /Size 3 /Root 1 0 R /Info 2 0 R >>\nstartxref\n112\n%%EOF\n";
   struct sl_written w;
   sl_written_begin(&w, grow);
   sl_put(&w, old);

@@ -16,7 +16,7 @@ mkdir -p "$log"
 rm -f "$log"/*.exit                                   # what did not run has not ended well
 passed=0
 failed=0
-stages=25
+stages=26
 stage=0
 
 # One line that says what goes on: rewritten in place on a terminal.
@@ -188,6 +188,7 @@ compile gcc "$build" && {
   script new each tests/new.lua "$build/stringline"
   script first-job each tests/first_job.lua "$build/stringline"
   script folders each tests/folders.lua "$build/stringline"
+  script draw each tests/draw.lua "$build/stringline"
   script by-hand each tests/by_hand.lua "$build/stringline"
   long="nights properties matrix-fields whatif reuse matrix-commands"
   alone="docs csv-page rack-picture sheets identity output install make dropin tree numbers register"

@@ -47,6 +47,8 @@ look() { # build|check
   need libseccomp-dev "the filter of system calls for scripts of strangers" library libseccomp libseccomp-dev
   need liblapack-dev "the equations of frames and beams" solver lapack
   need libblas-dev "what those are worked with" solver blas
+  need libcairo2-dev "drawings as PDF and PNG" pkg-config --exists cairo-pdf cairo-ft
+  need libfreetype-dev "the letters of those" pkg-config --exists freetype2
   [ "$1" = check ] || return 0
   [ "$compiler" = gcc ] || need gcc "builds what is tested" found gcc
   need clang "builds everything once more, and the fuzz targets" found clang
@@ -55,6 +57,8 @@ look() { # build|check
   need libcmocka-dev "the test programs are linked with it" pkg-config --exists cmocka
   need patch "puts changes into the jobs of tests" found patch
   need parallel "starts the shards of a sweep" found parallel
+  need qpdf "looks PDF drawings through" found qpdf
+  need mupdf-tools "reads what is drawn in them" found mutool
 }
 stop() { # how to install one
   printf '%s' "$missing" | while IFS= read -r line; do echo "$line; $1 ${line%%:*}"; done >&2

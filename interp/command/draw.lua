@@ -87,6 +87,10 @@ return function(outcomes, status, o)
     wrong("U001", "draw needs to know where " .. word .. " is drawn, and in which form", "as in: stringline draw " ..
         o.words[1] .. " " .. word .. " -o " .. word .. ".pdf")
   end
+  if o.format ~= "text" then
+    wrong("U006", "--format " .. o.format .. " says nothing of a view: its form is the ending of its file",
+        "as in -o " .. word .. ".svg; without a view --format is of the list of pages")
+  end
   local form, list = form_of(to), meant(word)
   if form ~= "pdf" and #list > 1 then
     wrong("U008", "'" .. word .. "' is " .. #list .. " pages, and " .. to .. " holds one", "name one of them, as in " ..

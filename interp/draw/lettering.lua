@@ -4,12 +4,13 @@ local lettering = {}
 
 local units = { ["in"] = true, ft = true, mm = true, m = true, deg = true, kg = true, lb = true, psf = true }
 
--- The words of a text; a number and its unit are one.
+-- The words of a text; a number and its unit are one, and feet and their inches.
 local function glued(text)
   local list = {}
   for word in text:gmatch "%S+" do
     local before = list[#list]
-    if before and before:find "%d$" and units[word:match "^%a+"] then list[#list] = before .. " " .. word
+    if before and (before:find "%d$" and units[word:match "^%a+"] or before:find "%d ft$" and word:find "^%d") then
+      list[#list] = before .. " " .. word
     else list[#list + 1] = word end
   end
   local i = 0

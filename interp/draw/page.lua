@@ -92,13 +92,14 @@ local parts = { US = { "1in", "2in", "3in", "6in", "1ft", "2ft", "5ft", "10ft", 
                 metric = { "10mm", "20mm", "50mm", "100mm", "200mm", "500mm", "1m", "2m", "5m", "10m", "20m", "50m" } }
 
 local function bar(d, x, y, ratio, most)
-  local count, least = 4, d:paper "part"
+  local least = d:paper "part"
   for _, text in ipairs(parts[family()]) do
     local length = host.literal(text)
     local unit, one = text:match "%a+$", tonumber(text:match "^%d+")
     local step, texts = host.si(length) / ratio, {}
+    local count = math.min(4, math.floor(most / step))
     for i = 0, count do texts[i + 1] = string.format("%d", i * one) end
-    if step >= math.max(least, d:wide(texts[count]) + 2e-3) and count * step <= most then
+    if count > 1 and step >= math.max(least, d:wide(texts[count + 1]) + 2e-3) then
       d:bar(x, y, host.si(length), count, ratio, texts)
       d:text(x + count * step + 2e-3, y, unit)
       return
@@ -186,7 +187,7 @@ function page.withheld(view, why, about)
       return whole(view, sheet, width, height, nil, nil, nil, paper)
     end
   end
-  host.raise { code = "F044", text = view.label .. ": its titles have no room on the largest sheet" }
+  host.raise { code = "C005", class = "range", text = view.label .. ": its titles have no room on the largest sheet" }
 end
 
 -- The view on a paper at a scale: a page, and whether each of its texts can be read; nil where it has no room, and
@@ -216,7 +217,8 @@ function page.of(view, about)
   end
   if crowded then return crowded end
   local list = rows_of "drawing_sheets"
-  host.raise { code = "F044", text = view.title .. " of " .. view.subject .. " has no room on the largest sheet, " ..
+  host.raise { code = "C005", class = "range",
+      text = view.title .. " of " .. view.subject .. " has no room on the largest sheet, " ..
       list[#list].name .. ", at a scale at which it can be read, 1 to " .. view.rough,
       help = "a rack this long is drawn in parts by hand yet; its sheets are printed by `stringline sheet`" }
 end

@@ -6,10 +6,10 @@ local sheets = import "write.sheets"
 local page = import "draw.page"
 local set = {}
 
--- Each page of the job: { view = row of drawing.views, rack, label, name = "side" or "side.east" }.
+-- Each page of the job: { view = row of draw.views, rack, label, name = "side" or "side.east" }.
 function set.pages()
   local list, racks, numbers = {}, record.all "rack", {}
-  for _, view in ipairs(import "drawing.views") do
+  for _, view in ipairs(import "draw.views") do
     for _, rack in ipairs(racks) do
       local n = (numbers[view.sheet] or 0) + 1
       numbers[view.sheet] = n

@@ -3,6 +3,6 @@
 --   { name, title, sheet = digit of the sheet's number, module }
 -- A module gives function(rack, outcomes) -> a view as draw.page has it, or nil and why it is withheld.
 return {
-  { name = "plan", title = "Post plan", sheet = 1, module = "drawing.plan" },
-  { name = "side", title = "Side elevation", sheet = 2, module = "drawing.side" },
+  { name = "plan", title = "Post plan", sheet = 1, module = "draw.plan" },
+  { name = "side", title = "Side elevation", sheet = 2, module = "draw.side" },
 }

@@ -7,8 +7,8 @@ local measure = import "write.measure"
 local set_out = import "structure.set_out"
 local feet = import "structure.feet"
 local lettering = import "draw.lettering"
-local seen = import "drawing.seen"
-local told = import "drawing.told"
+local seen = import "draw.seen"
+local told = import "draw.told"
 
 local given, si = record.given, host.si
 

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- What posts stand in, in an elevation or a section: holes, screws, blocks, driven posts, each as what it is.
--- p: { post, footing, at, ground, top, foot, width } in metres, as drawing.side has it.
+-- p: { post, footing, at, ground, top, foot, width } in metres, as draw.side has it.
 local record = import "model.record"
 local words = import "write.words"
 local measure = import "write.measure"

@@ -9,9 +9,9 @@ local feet = import "structure.feet"
 local rails = import "rails.plan"
 local models = import "modules.models"
 local lettering = import "draw.lettering"
-local seen = import "drawing.seen"
-local told = import "drawing.told"
-local foot = import "drawing.foot"
+local seen = import "draw.seen"
+local told = import "draw.told"
+local foot = import "draw.foot"
 
 local given, si = record.given, host.si
 local zero = host.literal "0in"

@@ -1,2 +1,0 @@
--- SPDX-License-Identifier: MIT
-return { order = 95 }
