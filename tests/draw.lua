@@ -189,7 +189,9 @@ do
     local letters = {}
     for c in traced:gmatch 'unicode="(.-)"' do letters[#letters + 1] = c end
     local all = table.concat(letters):gsub("&quot;", '"'):gsub("&apos;", "'"):gsub("&lt;", "<"):gsub("&gt;", ">")
-        :gsub("&amp;", "&"):gsub("&#(x?)(%x+);", function(x, n) return utf8.char(tonumber(n, x == "x" and 16 or 10)) end)
+        :gsub("&amp;", "&"):gsub("&#(x?)(%x+);", function(x, n)
+          return utf8.char(tonumber(n, x == "x" and 16 or 10))
+        end)
     local side, missing = pages["egg-farm/S-201-side"], {}
     for _, t in ipairs(side.texts) do
       if not all:find(t.text, 1, true) and not all:gsub(" ", ""):find(t.text:gsub(" ", ""), 1, true) then
