@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- What posts stand in, in an elevation or a section: holes, screws, blocks, driven posts, each as what it is.
--- p: { post, footing, at, ground, top, foot, width } in metres, as draw.side has it.
+-- p: { post, footing, at, ground, top, foot, width } in metres, as draw.side has it; behind: what is higher is hidden.
 local record = import "model.record"
 local words = import "write.words"
 local measure = import "write.measure"
@@ -66,11 +66,12 @@ function draw.screw(d, p, x)
 end
 
 -- One block for each post stands under it; one for a station reaches under all of its posts, and is drawn by the first.
-function draw.ballast(d, p, x)
+-- along: seen along its length, so that each shows its width.
+function draw.ballast(d, p, x, along)
   local f = p.footing
   d:layer "S-FNDN"
   d:pen "medium"
-  if f.carries == "station" then
+  if f.carries == "station" and not along then
     if not p.first then return end
     local long, middle = si(f.block_length) / 2, (p.first + p.last) / 2
     box(d, middle, long, p.ground, p.ground + si(f.block_height))
@@ -86,15 +87,19 @@ end
 
 function draw.driven() end
 
-function foot.draw(d, p, x)
+function foot.draw(d, p, x, along)
   local half = p.width / 2
-  draw[feet.kind(p.footing)](d, p, x)
+  draw[feet.kind(p.footing)](d, p, x, along)
   d:layer "S-POST"
   d:pen "wide"
-  local above = math.max(p.ground, p.foot)
-  d:line(x - half, above, x - half, p.top)
-  d:line(x + half, above, x + half, p.top)
-  d:line(x - half, p.top, x + half, p.top)
+  local above, seen = math.max(p.ground, p.foot), math.min(p.top, p.behind or p.top)
+  d:line(x - half, above, x - half, seen)
+  d:line(x + half, above, x + half, seen)
+  if seen < p.top then
+    d:pen "hidden"
+    d:polyline({ x - half, seen, x - half, p.top, x + half, p.top, x + half, seen })
+    d:pen "wide"
+  else d:line(x - half, p.top, x + half, p.top) end
   if p.foot < p.ground then
     d:pen "hidden"
     d:polyline({ x - half, p.ground, x - half, p.foot, x + half, p.foot, x + half, p.ground })

@@ -141,16 +141,6 @@ end
 
 -- ---- the view ------------------------------------------------------------------------------------------------------
 
--- Of what the sheet of posts prints of this rack: its tables.
-local function tables_of(printed, rack)
-  local title, list, on = words.title(rack) .. ", posts west to east", {}, false
-  for _, b in ipairs(printed.blocks) do
-    if b.kind == "subheading" then on = b.text == title end
-    if on and b.kind == "table" then list[#list + 1] = b end
-  end
-  return list
-end
-
 local function draw(d, rack, hole_table)
   local lines, at = set_out.lines(rack), seen.of(rack)
   local way = at.way
@@ -199,7 +189,7 @@ return function(rack, on)
   local sheet, why = told.sheet("posts", groups)
   if why then return nil, why end
   local printed, foot = told.printed(sheet, on)
-  local list = tables_of(printed, rack)
+  local list = told.tables(printed, rack)
   local notes = { "Zero: the centre of " .. set_out.lines(rack)[1].posts[1].station .. ". Pull every mark from it; " ..
       "never add bays up. All to post centres. E and W are along the row.", square(rack),
       "The row runs " .. words.show(rack.row_bearing, "deg") .. " from true north. Levels from " .. set_out.datum() ..

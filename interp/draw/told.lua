@@ -35,6 +35,16 @@ function told.printed(sheet, on)
   return d, kept.foot
 end
 
+-- Of what the sheet of posts prints of this rack: its tables.
+function told.tables(printed, rack)
+  local title, list, on = import("write.words").title(rack) .. ", posts west to east", {}, false
+  for _, b in ipairs(printed.blocks) do
+    if b.kind == "subheading" then on = b.text == title end
+    if on and b.kind == "table" then list[#list + 1] = b end
+  end
+  return list
+end
+
 -- Kinds whose facts a drawing of racks rests on.
 local drawn = { site = true, ground = true, rack = true, rack_type = true, footing = true, at = true, module = true,
     benchmark = true, dug = true }

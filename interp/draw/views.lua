@@ -4,5 +4,7 @@
 -- A module gives function(rack, outcomes) -> a view as draw.page has it, or nil and why it is withheld.
 return {
   { name = "plan", title = "Post plan", sheet = 1, module = "draw.plan" },
+  { name = "array", title = "Array plan", sheet = 1, module = "draw.array" },
   { name = "side", title = "Side elevation", sheet = 2, module = "draw.side" },
+  { name = "front", title = "Front elevation", sheet = 2, module = "draw.front" },
 }
