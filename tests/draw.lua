@@ -34,22 +34,22 @@ local BIG = lanes.top .. "/tests/draw"
 
 local jobs = {
   -- name, script, options, pages that are drawn (not withheld)
-  { "egg-farm", "examples/egg-farm/job.sline", "", 2 },
-  { "broken-wheel", "examples/broken-wheel/job.sline", "--set job.stage=permit", 10 },
+  { "egg-farm", "examples/egg-farm/job.sline", "", 4 },
+  { "broken-wheel", "examples/broken-wheel/job.sline", "--set job.stage=permit", 20 },
   { "broken-wheel-quote", "examples/broken-wheel/job.sline", "", 5 },          -- no plan to dig by at stage quote
-  { "dairy", "examples/dairy/job.sline", "--set job.stage=permit", 6 },
-  { "deep-frost", "examples/deep-frost/job.sline", "--set job.stage=permit", 6 },
-  { "packhouse", "examples/packhouse/job.sline", "--set job.stage=permit", 3 }, -- the ground of rack two is not given
-  { "well-and-shop", "examples/well-and-shop/job.sline", "--set job.stage=permit", 4 },
-  { "wool-store", "examples/wool-store/job.sline", "--set job.stage=permit", 4 },
-  { "north-pasture", "examples/north-pasture/job.sline", "", 2 },
-  { "three-lines", "tests/results/jobs/three-lines/job.sline", "--set job.stage=permit", 3 },
+  { "dairy", "examples/dairy/job.sline", "--set job.stage=permit", 12 },
+  { "deep-frost", "examples/deep-frost/job.sline", "--set job.stage=permit", 12 },
+  { "packhouse", "examples/packhouse/job.sline", "--set job.stage=permit", 5 }, -- the ground of rack two is not given
+  { "well-and-shop", "examples/well-and-shop/job.sline", "--set job.stage=permit", 8 },
+  { "wool-store", "examples/wool-store/job.sline", "--set job.stage=permit", 8 },
+  { "north-pasture", "examples/north-pasture/job.sline", "", 4 },
+  { "three-lines", "tests/results/jobs/three-lines/job.sline", "--set job.stage=permit", 6 },
   { "weir-meadow", "tests/pages/jobs/weir-meadow/job.sline", "", 3 },
-  { "hay-barn", "tests/pages/jobs/hay-barn/job.sline", "", 4 },
+  { "hay-barn", "tests/pages/jobs/hay-barn/job.sline", "", 8 },
   { "southern", "tests/pages/jobs/southern/job.sline", "", nil },
-  { "turned", "examples/egg-farm/job.sline", "--set rack.east.azimuth=150deg --set rack.east.north=true", 2 },
-  { "northward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=0deg --set rack.east.north=true", 2 },
-  { "southward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=180deg --set rack.east.north=true", 2 },
+  { "turned", "examples/egg-farm/job.sline", "--set rack.east.azimuth=150deg --set rack.east.north=true", 4 },
+  { "northward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=0deg --set rack.east.north=true", 4 },
+  { "southward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=180deg --set rack.east.north=true", 4 },
 }
 
 local runs = {}
@@ -138,6 +138,23 @@ local function places(p, way)
   return table.concat(list, " ")
 end
 try("a mirrored job mirrors", places(south, 1) == places(north, -1))
+
+-- Seen from the front, west is on the left of a rack that faces south and on the right of one that faces north.
+try("the front from the south", is(pages["southward/S-202-front"], "F1").box[1] <
+    is(pages["southward/S-202-front"], "F3").box[1])
+try("the front from the north", is(pages["northward/S-202-front"], "F1").box[1] >
+    is(pages["northward/S-202-front"], "F3").box[1])
+
+-- Eight modules on four rails: 4 times 3 clamps between modules and 4 times 2 at the ends.
+do
+  local p, open, full, modules = pages["egg-farm/S-102-array"], 0, 0, 0
+  for _, c in ipairs(p.circles) do
+    if c.layer == "E-MODL" then if c.filled then full = full + 1 else open = open + 1 end end
+  end
+  for _, t in ipairs(p.texts) do if t.text:match "^%d%-%d$" then modules = modules + 1 end end
+  try("clamps of the egg farm", open == 12 and full == 8, open .. " and " .. full)
+  try("modules of the egg farm", modules == 8, modules .. "")
+end
 
 -- ---- the numbers of the sheets -------------------------------------------------------------------------------------
 
