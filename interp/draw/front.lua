@@ -18,7 +18,8 @@ local function posts_of(rack, way)
   local slope = record.given(rack, "row_slope") or 0
   for i, p in ipairs(set_out.lines(rack)[1].posts) do
     list[i] = { post = p, x = way * si(p.plan_offset), ground = si(p.ground), top = si(p.top_height),
-        behind = si(rack.edge_height) + slope * si(p.plan_offset), foot = si(p.top_height - p.cut_length), width = si(width), round = round, footing = feet.footing(p) }
+        behind = si(rack.edge_height) + slope * si(p.plan_offset), foot = si(p.top_height - p.cut_length),
+        width = si(width), round = round, footing = feet.footing(p) }
   end
   return list
 end
@@ -79,8 +80,8 @@ local function draw(d, rack, tables)
   for _, p in ipairs(posts) do
     -- On the side towards the middle: levels are marked on the other.
     local inward = p.x > (left + right) / 2 and -1 or 1
-    d:text(p.x + inward * (p.width / 2 + 0.5 * high), math.max(p.ground, p.foot) + 0.6 * high, p.post.station, "text", 0,
-        inward > 0 and "left" or "right")
+    d:text(p.x + inward * (p.width / 2 + 0.5 * high), math.max(p.ground, p.foot) + 0.6 * high, p.post.station, "text",
+        0, inward > 0 and "left" or "right")
   end
   draw_marks(d, rack, posts, way, low)
   local l, under, r = d:box()

@@ -53,8 +53,9 @@ static void ten_digits(struct sl_written *w, size_t n) {
 }
 
 bool sl_pdf_update(struct sl_written *w, const char *identity) {
-  const char *from = w->at, *end = from + w->n, *trailer = w->n ? last(from, end, "trailer") : NULL;
-  const char *x = w->n ? last(from, end, "startxref") : NULL;
+  if (w->n == 0) return false;
+  const char *from = w->at, *end = from + w->n, *trailer = last(from, end, "trailer");
+  const char *x = last(from, end, "startxref");
   if (!trailer || !x) return false;
   const long long size = number(trailer, end, "/Size"), root = number(trailer, end, "/Root"),
                   info = number(trailer, end, "/Info"), before = number(x, end, "startxref");

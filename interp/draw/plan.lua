@@ -176,9 +176,11 @@ local function draw(d, rack, hole_table)
 end
 
 local function square(rack)
-  local diagonal = graph.try(rack, "diagonal")
+  local diagonal, lines = graph.try(rack, "diagonal"), set_out.lines(rack)
+  if #lines == 1 or #lines[1].posts == 1 then
+    return "No two lines of posts to square: it is set out by its bearing."
+  end
   if not diagonal then return "Square check: see the stake-out sheet." end
-  local lines = set_out.lines(rack)
   local f, b = lines[1].posts, lines[#lines].posts
   return "Square check: " .. f[1].station .. " to " .. b[#b].station .. " and " .. f[#f].station .. " to " ..
       b[1].station .. " both " .. measure.mark(diagonal) .. "."

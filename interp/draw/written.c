@@ -12,7 +12,7 @@ void sl_written_end(struct sl_written *w) {
 }
 
 void sl_put_bytes(struct sl_written *w, const char *text, size_t n) {
-  if (w->starved) return;
+  if (w->starved || n == 0) return;
   if (w->n + n > w->room) {
     size_t want = w->room ? w->room : 4096;
     while (want < w->n + n) want *= 2;
