@@ -34,22 +34,22 @@ local BIG = lanes.top .. "/tests/draw"
 
 local jobs = {
   -- name, script, options, pages that are drawn (not withheld)
-  { "egg-farm", "examples/egg-farm/job.sline", "", 4 },
+  { "egg-farm", "examples/egg-farm/job.sline", "", 5 },
   { "broken-wheel", "examples/broken-wheel/job.sline", "--set job.stage=permit", 20 },
   { "broken-wheel-quote", "examples/broken-wheel/job.sline", "", 5 },          -- no plan to dig by at stage quote
   { "dairy", "examples/dairy/job.sline", "--set job.stage=permit", 12 },
   { "deep-frost", "examples/deep-frost/job.sline", "--set job.stage=permit", 12 },
   { "packhouse", "examples/packhouse/job.sline", "--set job.stage=permit", 5 }, -- the ground of rack two is not given
   { "well-and-shop", "examples/well-and-shop/job.sline", "--set job.stage=permit", 8 },
-  { "wool-store", "examples/wool-store/job.sline", "--set job.stage=permit", 8 },
-  { "north-pasture", "examples/north-pasture/job.sline", "", 4 },
+  { "wool-store", "examples/wool-store/job.sline", "--set job.stage=permit", 9 },
+  { "north-pasture", "examples/north-pasture/job.sline", "", 5 },
   { "three-lines", "tests/results/jobs/three-lines/job.sline", "--set job.stage=permit", 6 },
   { "weir-meadow", "tests/pages/jobs/weir-meadow/job.sline", "", 3 },
-  { "hay-barn", "tests/pages/jobs/hay-barn/job.sline", "", 8 },
+  { "hay-barn", "tests/pages/jobs/hay-barn/job.sline", "", 9 },
   { "southern", "tests/pages/jobs/southern/job.sline", "", nil },
-  { "turned", "examples/egg-farm/job.sline", "--set rack.east.azimuth=150deg --set rack.east.north=true", 4 },
-  { "northward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=0deg --set rack.east.north=true", 4 },
-  { "southward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=180deg --set rack.east.north=true", 4 },
+  { "turned", "examples/egg-farm/job.sline", "--set rack.east.azimuth=150deg --set rack.east.north=true", 5 },
+  { "northward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=0deg --set rack.east.north=true", 5 },
+  { "southward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=180deg --set rack.east.north=true", 5 },
 }
 
 local runs = {}

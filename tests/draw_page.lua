@@ -393,6 +393,9 @@ checks["the strip says what it must"] = function(p)
       "page %d+ of %d+", "Seal, where one is asked for", "%f[%a]S%-%d%d%d" } do
     if not text:find(want) then bad[#bad + 1] = "it lacks: " .. want end
   end
+  for _, never in ipairs { "safe to touch", "%f[%a]dead%f[%A]" } do
+    if text:find(never) then bad[#bad + 1] = "it says " .. never end
+  end
   return bad
 end
 

@@ -94,7 +94,7 @@ done
 tree() { (cd "$1" && find . -printf '%y %m %p\n' | LC_ALL=C sort); }
 leaves_all() { # of a system where others have installed
   there="$work/a system"
-  mkdir -p "$there$prefix/bin" "$there$prefix/lib/pkgconfig" "$there$prefix/share/man/man1" \
+  mkdir -p "$there$prefix/bin" "$there$prefix/libexec" "$there$prefix/lib/pkgconfig" "$there$prefix/share/man/man1" \
     "$there$prefix/share/bash-completion/completions" "$there$prefix/share/zsh/site-functions" \
     "$there$prefix/share/fish/vendor_completions.d" "$there$prefix/share/doc/stringline-of-others" \
     "$there$prefix/include" && touch "$there$prefix/bin/another" "$there$prefix/share/man/man1/another.1" &&

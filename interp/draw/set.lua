@@ -6,15 +6,29 @@ local sheets = import "write.sheets"
 local page = import "draw.page"
 local set = {}
 
--- Each page of the job: { view = row of draw.views, rack, label, name = "side" or "side.east" }.
+-- What a view is of: each rack, or each footing that a rack has, once.
+local function subjects(view)
+  local racks, list, seen = record.all "rack", {}, {}
+  if view.of ~= "footing" then return racks end
+  for _, rack in ipairs(racks) do
+    for _, g in ipairs(import("structure.feet").of_rack(rack)) do
+      if not seen[g.footing] then seen[g.footing], list[#list + 1] = true, g.footing end
+    end
+  end
+  return list
+end
+
+-- Each page of the job: { view = row of draw.views, subject, label, name = "side" or "side.east" }.
 function set.pages()
-  local list, racks, numbers = {}, record.all "rack", {}
+  local list, numbers = {}, {}
   for _, view in ipairs(import "draw.views") do
-    for _, rack in ipairs(racks) do
+    local all = subjects(view)
+    for _, one in ipairs(all) do
       local n = (numbers[view.sheet] or 0) + 1
       numbers[view.sheet] = n
-      list[#list + 1] = { view = view, rack = rack, page = #list + 1, label = string.format("S-%d%02d", view.sheet, n),
-          name = #racks == 1 and view.name or view.name .. "." .. record.inside[rack].name }
+      list[#list + 1] = { view = view, subject = one, page = #list + 1,
+          label = string.format("S-%d%02d", view.sheet, n),
+          name = #all == 1 and view.name or view.name .. "." .. record.inside[one].name }
     end
   end
   for _, one in ipairs(list) do one.pages = #list end
@@ -37,8 +51,8 @@ function set.draw(list, outcomes, options)
   local on = { outcomes = outcomes, groups = sheets.by_id(outcomes), printed = {} }
   for i, one in ipairs(list) do
     local about = { page = one.page, pages = one.pages, made_from = from }
-    local head = { title = one.view.title, label = one.label, subject = words.title(one.rack) }
-    local ok, view, why = pcall(import(one.view.module), one.rack, on)
+    local head = { title = one.view.title, label = one.label, subject = words.title(one.subject) }
+    local ok, view, why = pcall(import(one.view.module), one.subject, on)
     if not ok then
       if not host.class(view) then error(view, 0) end
       view, why = nil, host.message(view) .. (view.who and "; ask " .. view.who or "")
