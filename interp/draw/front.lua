@@ -77,11 +77,15 @@ local function draw(d, rack, tables)
   local high = d:paper "text"
   d:layer "G-ANNO-TEXT"
   d:pen "thin"
-  for _, p in ipairs(posts) do
-    -- On the side towards the middle: levels are marked on the other.
+  for i, p in ipairs(posts) do
+    -- On the side towards the middle, since levels are marked on the other; above the ground at the next post there.
     local inward = p.x > (left + right) / 2 and -1 or 1
-    d:text(p.x + inward * (p.width / 2 + 0.5 * high), math.max(p.ground, p.foot) + 0.6 * high, p.post.station, "text",
-        0, inward > 0 and "left" or "right")
+    local ground = math.max(p.ground, p.foot)
+    for _, other in ipairs { posts[i - 1] or p, posts[i + 1] or p } do
+      if (other.x - p.x) * inward > 0 then ground = math.max(ground, other.ground) end
+    end
+    d:text(p.x + inward * (p.width / 2 + 0.5 * high), ground + 0.6 * high, p.post.station, "text", 0,
+        inward > 0 and "left" or "right")
   end
   draw_marks(d, rack, posts, way, low)
   local l, under, r = d:box()

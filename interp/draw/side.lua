@@ -171,16 +171,21 @@ local function post_chain(p)
   return at, texts
 end
 
--- From the lower edge to the lines of posts and the upper edge, level.
+-- From the lower edge to the lines of posts and the upper edge, level, in the order in which they stand: a steep rack
+-- may have its last posts behind its upper edge.
 local function across_chain(rack, posts, way)
   local front = posts[1].line.setback
-  local places, list = { zero - front }, { 0 }
-  for i, p in ipairs(posts) do places[i + 1], list[i + 1] = p.line.setback - front, p.at end
-  places[#places + 1], list[#list + 1] = rack.plan_depth - front, si(rack.plan_depth)
-  local marks, at, texts = measure.running(places), {}, {}
-  for i = 2, #marks do texts[i - 1] = (measure.mark(marks[i].at - marks[i - 1].at)) end
+  local list = { { 0, zero - front }, { si(rack.plan_depth), rack.plan_depth - front } }
+  for _, p in ipairs(posts) do list[#list + 1] = { p.at, p.line.setback - front } end
+  table.sort(list, function(a, b) return a[1] < b[1] end)
+  local places, at, texts = {}, {}, {}
+  for i, one in ipairs(list) do places[i], at[i] = one[2], way * one[1] end
+  local marks = measure.running(places)
+  for i = 2, #marks do
+    local bay = marks[i].at - marks[i - 1].at
+    texts[i - 1] = si(bay) > 0 and (measure.mark(bay)) or ""
+  end
   local overall = (measure.mark(marks[#marks].at - marks[1].at))
-  for i, x in ipairs(list) do at[i] = way * x end
   if way < 0 then
     local turned_at, turned = {}, {}
     for i = 1, #at do turned_at[i] = at[#at + 1 - i] end
@@ -194,8 +199,15 @@ end
 
 local function level(v) return (measure.level(v)) end
 
+-- What a chain would say of a post that has none.
+local function heights(p)
+  local above = ", " .. measure.inches(p.post.above_ground) .. " above ground"
+  if feet.kind(p.footing) ~= "hole" then return above end
+  return above .. " and " .. measure.inches(p.post.embedment) .. " in it"
+end
+
 -- How high things stand and what they are: { x, y, text } of the lower side and of the upper one.
-local function labels(rack, posts, at, way, edge, slope, frost, limit)
+local function labels(rack, posts, at, way, slope, frost, limit, chained)
   local low, high = {}, {}
   local x, y = at(0, 0)
   low[#low + 1] = { x, y, level = true, slope and "lower edge, " .. level(rack.edge_height) ..
@@ -212,7 +224,7 @@ local function labels(rack, posts, at, way, edge, slope, frost, limit)
     list[#list + 1] = { way * p.at, p.top, level = true, "top of " .. p.post.station .. " " ..
         level(p.post.top_height) }
     list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, p.post.station .. ": " ..
-        foot.item(rack) .. ", cut " .. measure.cut(p.post.cut_length) }
+        foot.item(rack) .. ", cut " .. measure.cut(p.post.cut_length) .. (chained[i] and "" or heights(p)) }
     list[#list + 1] = { way * p.at + outer * foot.half(p) * 1.6, p.ground,
         level = true, "ground at " .. p.post.station .. " " .. level(p.post.ground) }
     -- What a post between others stands in is said of the last one, where that is the same.
@@ -265,10 +277,13 @@ local function draw(rack, outcomes, d, ratio)
   local first, under = d:paper "first", select(2, d:box())
   local inside = posts[#posts].at - posts[1].at - foot.half(posts[1]) - foot.half(posts[#posts])
   local off_post = #posts > 1 and math.min(first, 0.3 * inside) or first
+  local chained = {}
   for i, p in ipairs(posts) do
-    -- Inside, between the posts, where there is room; of the last line towards the first.
+    -- Inside, between the posts, where there is room for two chains; of the last line towards the first. Else the
+    -- labels say it.
     local inner = (#posts > 1 and i == #posts) and -way or way
-    if i == 1 or i == #posts then
+    if (i == 1 or i == #posts) and (#posts == 1 or inside > 6 * d:paper "text") then
+      chained[i] = true
       local heights, texts = post_chain(p)
       local from = way * p.at + inner * foot.half(p)
       d:chain { upright = true, from = from, line = from + inner * off_post, at = heights, texts = texts }
@@ -281,7 +296,7 @@ local function draw(rack, outcomes, d, ratio)
   local frost_label = frost and { x = line[1][1] + reach * (way > 0 and 0.3 or 0), y = line[1][2] - si(frost),
       text = "frost " .. measure.up(frost) .. " deep" }
   if frost and way < 0 then frost_label.x, frost_label.y = line[#line][1] - reach * 0.3, line[#line][2] - si(frost) end
-  local lower, upper = labels(rack, posts, at, way, edge, slope, frost_label, limit)
+  local lower, upper = labels(rack, posts, at, way, slope, frost_label, limit, chained)
   local l, _, r = d:box()
   local off = 5e-3 * ratio
   local wide = 44e-3 * ratio
