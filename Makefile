@@ -66,6 +66,10 @@ BARE    := $(foreach room,$(ROOMS),$(call object,interp/$(room)/*.c)) \
            $(patsubst %.re,$(BUILD)/%.o,$(wildcard interp/scan/*.re)) $(BUILD)/gen/ops.o $(BUILD)/gen/library.o \
            $(BUILD)/gen/hashes.o
 SWEEP   := $(call object,interp/sweep/*.c)
+# Drawings, in the command alone; PDF and PNG in a module that it opens where one is wanted.
+DRAW    := $(call object,interp/draw/*.c)
+PAPER   := $(BUILD)/stringline-paper.so
+FONT    := interp/draw/font/DejaVuSansCondensed.ttf
 CONFINE := $(call object,interp/confine/*.c)
 COMMAND := $(call object,interp/*.c)
 HOST    := $(BARE) $(BUILD)/gen/index.o
@@ -79,6 +83,7 @@ TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_t
 
 .PHONY: always all tools test-tools demo check mutate cases bench docs fuzz install uninstall clean help test-programs
 all: $(BUILD)/gen/audited ## build the command and the libraries
+all: $(PAPER) $(BUILD)/DejaVuSansCondensed.ttf
 all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a
 
 # ---- set-up --------------------------------------------------------------------------------------------------------
@@ -89,7 +94,7 @@ test-tools: ## and those that testing needs besides
 
 # Stamps that are touched only by a change: of the flags, which builds everything anew, and of the list of files.
 $(BUILD)/flags: export STAMP = stringline is built with: $(subst $(BUILD)/,,$(COMPILE)) | $(LINK) | $(WHOLE) | $(LIBS)
-$(BUILD)/files: export STAMP = $(CALC) $(HOST) $(SWEEP) $(CONFINE) $(LIBRARY)
+$(BUILD)/files: export STAMP = $(CALC) $(HOST) $(SWEEP) $(CONFINE) $(DRAW) $(LIBRARY)
 $(BUILD)/flags $(BUILD)/files: always
 	@mkdir -p $(@D)
 	@printf '%s\n' "$$STAMP" | cmp -s - $@ || printf '%s\n' "$$STAMP" > $@
@@ -174,7 +179,26 @@ $(BUILD)/gen/audit: $(BUILD)/interp/gen/audit.o $(BUILD)/libstringline_host.a $(
 $(BUILD)/gen/audited: $(BUILD)/gen/audit
 	$(call say,audit)
 	$(Q)$< && touch $@
-$(BUILD)/stringline: $(COMMAND) $(HOST) $(SWEEP) $(CONFINE) $(BUILD)/libstringline.a $(BUILD)/flags \
+# The letters of drawings.
+$(BUILD)/gen/letters: interp/gen/letters.c $(BUILD)/flags
+	@mkdir -p $(@D)
+	$(call say,compile)
+	$(Q)$(BOTH) $< -o $@
+$(BUILD)/gen/letters.inc: $(BUILD)/gen/letters $(FONT)
+	$(Q)$(BUILD)/gen/letters $(FONT) > $@.tmp && mv $@.tmp $@
+$(BUILD)/interp/draw/letters.o: $(BUILD)/gen/letters.inc
+$(BUILD)/libstringline_draw.a: $(DRAW) $(BUILD)/files
+	$(call say,archive)
+	$(Q)$(ARCHIVE)
+$(PAPER): interp/paper/paper.c interp/paper/paper.h interp/draw/drawing.h $(BUILD)/flags
+	@mkdir -p $(@D)
+	$(call say,link)
+	$(Q)$(COMPILE) -fPIC -shared -fvisibility=default $(shell pkg-config --cflags cairo-ft cairo-pdf) $(LDFLAGS) \
+	  $< -o $@ $(shell pkg-config --libs cairo-ft cairo-pdf freetype2)
+$(BUILD)/DejaVuSansCondensed.ttf: $(FONT)
+	@mkdir -p $(@D)
+	$(Q)cp $< $@
+$(BUILD)/stringline: $(COMMAND) $(HOST) $(SWEEP) $(DRAW) $(CONFINE) $(BUILD)/libstringline.a $(BUILD)/flags \
                      $(BUILD)/files
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o %.a,$^) $(STORE) $(FILTER) $(LIBS)
@@ -182,6 +206,7 @@ $(BUILD)/stringline: $(COMMAND) $(HOST) $(SWEEP) $(CONFINE) $(BUILD)/libstringli
 # ---- tests ---------------------------------------------------------------------------------------------------------
 # A program takes from the archives what it calls.
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_confine.a \
+                  $(BUILD)/libstringline_draw.a \
                   $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(FILTER) $(LIBS) -lcmocka
@@ -193,7 +218,8 @@ $(BUILD)/tests/starved_main.o: interp/main.c $(BUILD)/flags
 	$(Q)$(COMPILE) -Dmain=stringline_main -c $< -o $@
 $(BUILD)/tests/starved_test: $(BUILD)/tests/starved_test.o $(BUILD)/tests/starved_main.o \
                              $(filter-out %/main.o,$(COMMAND)) $(BUILD)/libstringline_sweep.a \
-                             $(BUILD)/libstringline_confine.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+                             $(BUILD)/libstringline_confine.a $(BUILD)/libstringline_draw.a \
+                             $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) $(ASKS:%=-Wl,--wrap=%) -o $@ $^ $(STORE) $(FILTER) $(LIBS) -lcmocka
 # What is measured is linked as the command is.
@@ -204,11 +230,13 @@ $(BUILD)/tests/bench/bench: $(BUILD)/tests/bench/bench.o $(HOST) $(SWEEP) $(BUIL
 $(BUILD)/tests/variants_test $(BUILD)/tests/confine_test $(BUILD)/tests/limits_test: | $(BUILD)/stringline
 # A fuzz target is a program that tries the same inputs everywhere, or libFuzzer's, which goes on looking.
 $(FUZZ): $(BUILD)/tests/fuzz/%: $(BUILD)/tests/fuzz/%.o $(BUILD)/tests/fuzz/runner.o $(BUILD)/tests/fuzz/mutator.o \
-                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_draw.a \
+                            $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
 $(FUZZ:_fuzz=_libfuzzer): $(BUILD)/tests/fuzz/%_libfuzzer: $(BUILD)/tests/fuzz/%_fuzz.o \
-                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
+                            $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_draw.a \
+                            $(BUILD)/libstringline_host.a $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $(filter %.o,$^) $(filter %.a,$^) $(STORE) $(LIBS) -lcmocka
 # Jobs go through the command, and every error is looked at where it is raised.
@@ -264,11 +292,13 @@ MAN     := share/man/man1/stringline.1
 BASH    := share/bash-completion/completions/stringline
 ZSH     := share/zsh/site-functions/_stringline
 FISH    := share/fish/vendor_completions.d/stringline.fish
-PUT      = bin/stringline lib/libstringline.a lib/libstringline_host.a $(HEADERS) \
+EXEC    := libexec/stringline
+PUT      = bin/stringline $(EXEC)/stringline-paper.so $(EXEC)/DejaVuSansCondensed.ttf \
+           $(DOC)/DejaVu-LICENSE lib/libstringline.a lib/libstringline_host.a $(HEADERS) \
            lib/pkgconfig/stringline.pc lib/pkgconfig/stringline-host.pc $(MAN) $(BASH) $(ZSH) $(FISH) \
            $(addprefix $(DOC)/,$(PAGES))
 # Folders that nothing but this program has.
-FOLDERS  = include/stringline $(DOC) $(addprefix $(DOC)/,docs $(shell find examples -type d))
+FOLDERS  = include/stringline $(EXEC) $(DOC) $(addprefix $(DOC)/,docs $(shell find examples -type d))
 install uninstall: export TO = $(DESTDIR)$(PREFIX)
 install: export AT = $(PREFIX)
 # What the command prints of itself: part, file.
@@ -276,6 +306,9 @@ made     = $(BUILD)/stringline reference $(1) > $(BUILD)/gen/$(1) && install -D 
 put      = for file in $(1); do install -D -m 644 "$$file" "$$TO/$(2)$$file"; done
 install: all ## DESTDIR= PREFIX=
 	$(Q)install -D -m 755 $(BUILD)/stringline "$$TO/bin/stringline"
+	$(Q)install -D -m 755 $(PAPER) "$$TO/$(EXEC)/stringline-paper.so"
+	$(Q)install -D -m 644 $(FONT) "$$TO/$(EXEC)/DejaVuSansCondensed.ttf"
+	$(Q)install -D -m 644 interp/draw/font/LICENSE "$$TO/$(DOC)/DejaVu-LICENSE"
 	$(Q)install -d "$$TO/lib/pkgconfig"
 	$(Q)install -m 644 $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a "$$TO/lib/"
 	$(Q)for pc in stringline stringline-host; do \

@@ -375,11 +375,16 @@ static int run_to_standard(const struct sl_line *line) {
   return sl_out_commit(out, why, sizeof why) ? status : tell(line, "F041", why, NULL);
 }
 
+/* All views of a job go to a folder, each to a file of its own, and what was written is listed. */
+static bool drawn_to_folder(const struct sl_line *line) {
+  return line->command && line->command->takes == SL_DRAWS && line->words == 1;
+}
+
 int main(int argc, char **argv) {
   struct sl_line line;
   signal(SIGCHLD, SIG_DFL);                                  /* ignored, it would hide how our processes end */
   const bool begun = sl_out_begin(), read = sl_line_read(&line, argc, argv);
-  const char *path = read && !line.version ? line.value[SL_OPTION_output] : NULL;
+  const char *path = read && !line.version && !drawn_to_folder(&line) ? line.value[SL_OPTION_output] : NULL;
   int status;
   if (!begun) status = tell(&line, "S003", "one of its standard streams is closed, and /dev/null cannot take its place",
                             "keep standard input, output and error open");

@@ -5,6 +5,7 @@
 #include "command/begin.h"
 #include "command/folder.h"
 #include "command/rows.h"
+#include "draw/draw.h"
 #include "host/host.h"
 #include "sweep/sweep.h"
 
@@ -36,7 +37,7 @@ static void push_options(lua_State *L, const struct sl_task *t) {
   set_text(L, "writer", line->format->writer);
   static const struct { const char *name; enum sl_option_id id; } texts[] = {
     { "whom", SL_OPTION_whom }, { "only", SL_OPTION_only }, { "shard", SL_OPTION_shard }, { "store", SL_OPTION_store },
-    { "pictures", SL_OPTION_pictures } };
+    { "pictures", SL_OPTION_pictures }, { "output", SL_OPTION_output } };
   for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) set_text(L, texts[i].name, line->value[texts[i].id]);
   static const struct { const char *name; enum sl_option_id id; } lists[] = {
     { "vary", SL_OPTION_vary }, { "keep", SL_OPTION_keep }, { "least", SL_OPTION_least }, { "most", SL_OPTION_most } };
@@ -96,6 +97,10 @@ int sl_task_run(lua_State *L) {
   if (t->line->command->takes == SL_SWEEPS || t->line->command->takes == SL_MERGES) {
     sl_database_open(L);
     sl_workers_open(L);
+    sl_files_open(L);
+  }
+  if (t->line->command->takes == SL_DRAWS) {
+    sl_draw_open(L);
     sl_files_open(L);
   }
   if (t->line->command->takes == SL_BEGINS) sl_begin_open(L);

@@ -343,7 +343,7 @@ end
 -- By class: a file, a limit or an output is 3, whatever else is wrong 2.
 local three = { F016 = true, F021 = true, F022 = true, F040 = true, F041 = true, S001 = true, S002 = true,
                 S003 = true, S004 = true, F050 = true, F051 = true, F052 = true, F053 = true, F054 = true,
-                F055 = true, F056 = true, F057 = true, F058 = true, F059 = true, F042 = true }
+                F055 = true, F056 = true, F057 = true, F058 = true, F059 = true, F042 = true, F043 = true }
 local codes = job("stringline reference codes")
 local entries = job("for c in $(stringline reference codes); do stringline explain $c; done")
 later(function()

@@ -39,6 +39,9 @@ client() { # cc
 nothing_else() { # only what install is to write
   (cd "$at" && find . -type f | sed 's|^\./||' | LC_ALL=C sort) >"$to/files"
   { echo bin/stringline
+    echo libexec/stringline/stringline-paper.so
+    echo libexec/stringline/DejaVuSansCondensed.ttf
+    echo share/doc/stringline/DejaVu-LICENSE
     for h in include/stringline/*.h include/stringline/*.def; do echo "$h"; done
     echo lib/libstringline.a
     echo lib/libstringline_host.a
@@ -61,6 +64,10 @@ links() { # what a document points to is there
   done
 }
 example() { (cd "$at/$doc/examples/egg-farm" && "$at/bin/stringline" check job.sline | grep -q 'rules hold'); }
+drawing() { # by the module that was installed, with its font
+  (cd "$at/$doc/examples/egg-farm" && "$at/bin/stringline" draw job.sline side -o "$to/side.pdf") &&
+    head -c 5 "$to/side.pdf" | grep -q '%PDF-'
+}
 man_page() { grep -q '^\.TH ' "$at/share/man/man1/stringline.1"; }
 no_trace() { ! grep -q "$to" "$at"/lib/pkgconfig/*.pc; }      # DESTDIR is not where it will stand
 
@@ -69,6 +76,7 @@ try "what is installed" nothing_else
 try "the command away from its sources" runs_alone
 try "documents point to what is there" links
 try "an installed example" example
+try "a drawing as PDF" drawing
 try "the manual page" man_page
 try "the pkg-config file" test "$(flags --modversion)" = "$("$at/bin/stringline" --version | sed 's/^stringline //')"
 try "a pkg-config file without DESTDIR" no_trace
@@ -86,7 +94,7 @@ done
 tree() { (cd "$1" && find . -printf '%y %m %p\n' | LC_ALL=C sort); }
 leaves_all() { # of a system where others have installed
   there="$work/a system"
-  mkdir -p "$there$prefix/bin" "$there$prefix/lib/pkgconfig" "$there$prefix/share/man/man1" \
+  mkdir -p "$there$prefix/bin" "$there$prefix/libexec" "$there$prefix/lib/pkgconfig" "$there$prefix/share/man/man1" \
     "$there$prefix/share/bash-completion/completions" "$there$prefix/share/zsh/site-functions" \
     "$there$prefix/share/fish/vendor_completions.d" "$there$prefix/share/doc/stringline-of-others" \
     "$there$prefix/include" && touch "$there$prefix/bin/another" "$there$prefix/share/man/man1/another.1" &&

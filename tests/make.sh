@@ -140,7 +140,8 @@ machine() {
   at=$work/$1
   shift
   mkdir -p "$at"
-  for tool in sh env cat grep sed tail mktemp rm touch ls ln make gcc pkg-config re2c clang lua5.4 patch parallel; do
+  for tool in sh env cat grep sed tail mktemp rm touch ls ln make gcc pkg-config re2c clang lua5.4 patch parallel \
+    qpdf mutool; do
     case " $* " in *" $tool "*) ;; *) ln -s "$(command -v $tool)" "$at/$tool" ;; esac
   done
   played id "${who:-0}"
@@ -172,6 +173,8 @@ libsqlite3-dev: what the rows of sweeps are kept in; apt install libsqlite3-dev
 libseccomp-dev: the filter of system calls for scripts of strangers; apt install libseccomp-dev
 liblapack-dev: the equations of frames and beams; apt install liblapack-dev
 libblas-dev: what those are worked with; apt install libblas-dev
+libcairo2-dev: drawings as PDF and PNG; apt install libcairo2-dev
+libfreetype-dev: the letters of those; apt install libfreetype-dev
 "
 who=1000 machine tester clang parallel
 apt_get "exit 1"

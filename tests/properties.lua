@@ -84,6 +84,26 @@ property("every sheet is printed or withheld", function()
   end
 end)
 
+property("every page is drawn or withheld, and what is drawn can be read", function()
+  package.path = "tests/?.lua;" .. package.path
+  local page, drawn = require "draw_page", folder .. "/drawn"
+  os.execute("rm -rf " .. drawn)
+  local _, _, wanted = stringline "check %"
+  local _, err, status = anew("draw % -o " .. drawn)
+  expect(status == wanted and err == "", "draw ends with ", status, ", check with ", wanted, ": ", err)
+  local pipe = io.popen("ls " .. drawn .. "/*.svg")
+  for name in pipe:lines() do
+    local file = assert(io.open(name))
+    local p = page.read(file:read "a")
+    file:close()
+    for what, holds in pairs(page.checks) do
+      local complaints = holds(p)
+      expect(#complaints == 0, name:match "[^/]*$", ": ", what, ": ", table.concat(complaints, "; "))
+    end
+  end
+  pipe:close()
+end)
+
 property("the units of the report change no verdict", function()
   local us, si = stringline "check % --set job.units=US",
       stringline "check % --set job.units=SI --set job.lengths=decimal"

@@ -18,6 +18,10 @@ solver() { # a part of the netlib: its own archive is there
   if found pkg-config; then [ -e "$(pkg-config --variable=libdir "$1-netlib" 2>/dev/null)/$1/lib$1.a" ]
   else dpkg-query -W -f='${Status}' "lib$1-dev" 2>/dev/null | grep -q 'install ok installed'; fi
 }
+shared() { # name that pkg-config knows, package: a module of ours is linked with it
+  if found pkg-config; then pkg-config --exists "$1"
+  else dpkg-query -W -f='${Status}' "$2" 2>/dev/null | grep -q 'install ok installed'; fi
+}
 sanitizers() { found clang && ls "$(clang -print-resource-dir)"/lib/*/libclang_rt.asan*.a >/dev/null 2>&1; }
 # A package of no version where the release has one, else that of Debian 12's clang.
 sanitizers_package() {
@@ -47,6 +51,8 @@ look() { # build|check
   need libseccomp-dev "the filter of system calls for scripts of strangers" library libseccomp libseccomp-dev
   need liblapack-dev "the equations of frames and beams" solver lapack
   need libblas-dev "what those are worked with" solver blas
+  need libcairo2-dev "drawings as PDF and PNG" shared cairo-ft libcairo2-dev
+  need libfreetype-dev "the letters of those" shared freetype2 libfreetype-dev
   [ "$1" = check ] || return 0
   [ "$compiler" = gcc ] || need gcc "builds what is tested" found gcc
   need clang "builds everything once more, and the fuzz targets" found clang
@@ -55,6 +61,8 @@ look() { # build|check
   need libcmocka-dev "the test programs are linked with it" pkg-config --exists cmocka
   need patch "puts changes into the jobs of tests" found patch
   need parallel "starts the shards of a sweep" found parallel
+  need qpdf "looks PDF drawings through" found qpdf
+  need mupdf-tools "reads what is drawn in them" found mutool
 }
 stop() { # how to install one
   printf '%s' "$missing" | while IFS= read -r line; do echo "$line; $1 ${line%%:*}"; done >&2

@@ -255,6 +255,19 @@ static const char many[] =
 static const char modules[] =
   "module,length,width,frame,mass,power,voc,vmp,isc,imp,voc_coefficient,vmp_coefficient,max_fuse,max_voltage\n"
   "M430,1722 mm,1134 mm,30 mm,21.5 kg,430 W,39.2 V,32.8 V,13.90 A,13.11 A,-0.25 %/K,-0.30 %/K,25 A,1500 V\n";
+static const char clamps[] =
+  "clamp,role,least_frame,most_frame\nA,mid,28 mm,40 mm\nB,end,30 mm,30 mm\n";
+static const char drawn[] =
+  "job { name = \"Barn\", client = \"A. Field\", stage = \"quote\", on = \"2026-11-02\" }\n"
+  "parts \"modules.csv\"\nparts \"clamps.csv\"\n"
+  "site { latitude = \"45.00 N\", longitude = \"10.00 E\", frost = 18in }\n"
+  "ground { datum = \"F1\", elevation = measured({ F1 = 0in, B1 = 1in }, \"level\") }\n"
+  "footing \"hole\" { hole_diameter = 18in, hole_depth = 48in, gravel = 6in, fill = \"concrete\" }\n"
+  "rack \"one\" { modules = \"M430\", rows = 1, columns = 2, orientation = \"portrait\", column_gap = 20mm,\n"
+  "  row_gap = 20mm, end_allowance = 1in, mid_clamp = \"A\", end_clamp = \"B\", tilt = 30deg, azimuth = 180deg,\n"
+  "  north = \"true\", lower_edge = 24in, stack = 6in, rails = { size = \"2x6\", face = \"edge\", lines = 2 },\n"
+  "  post_lines = { front = 20%, back = 80% }, stations = 1,\n"
+  "  posts = { size = \"6x6\", treatment = \"UC4B\", footing = \"hole\" } }\n";
 static const char bad_modules[] =
   "module,length,width,frame,mass,power,voc,vmp,isc,imp,voc_coefficient,vmp_coefficient,max_fuse,max_voltage\n"
   "M430,1722 mm,1134 mm,0 mm,21.5 kg,430 W\n";
@@ -266,7 +279,8 @@ static const char *const commands[] = {
   "explain job.sline J1",
   "form job.sline", "margins job.sline", "run job.sline --format json", "check wrong.sline", "check broken.sline",
   "check bad-parts.sline", "check job.sline --set site.frost=3ft", "check job.sline wrong.sline", "describe rack",
-  "sweep many.sline --store s.sweep", "run --nonsense",
+  "sweep many.sline --store s.sweep", "run --nonsense", "draw drawn.sline side -o side.svg",
+  "draw drawn.sline",
 };
 
 static bool whole;
@@ -321,6 +335,8 @@ static int setup(void **state) {
   put("wrong.sline", wrong);
   put("broken.sline", broken);
   put("many.sline", many);
+  put("drawn.sline", drawn);
+  put("clamps.csv", clamps);
   put("bad-parts.sline", "job { name = \"B\", client = \"C\", stage = \"quote\" }\nparts \"bad.csv\"\n");
   put("crew.sline", "limits { voltage_drop = { 2%, cite = \"house custom\" } }\n");
   put("modules.csv", modules);

@@ -25,6 +25,7 @@ local MEMORY = {
   ["interp/host/csv.c"] = "the names in a folder, of which one was meant", ["interp/host/host.c"] = "the state itself",
   ["interp/host/job.c"] = "what a program in C holds of a job", ["interp/host/message.c"] = "one message",
   ["interp/host/reads.c"] = "the files that were read, of a fixed number", ["interp/main.c"] = "outputs",
+  ["interp/paper/paper.c"] = "a font, for as long as the library of pages holds it",
   ["interp/sweep/keeping.c"] = "one row", ["interp/sweep/numbers.c"] = "what of a sweep is done",
   ["interp/sweep/rows.c"] = "one row", ["interp/sweep/workers.c"] = "workers",
   ["interp/write/new_folder.c"] = "paths", ["interp/write/out.c"] = "paths",

@@ -39,7 +39,7 @@ const struct sl_part sl_parts[] = {
   { .name = NULL },
 };
 bool sl_takes_option(const struct sl_command *c, const struct sl_option *o) {
-  if (o->takes == SL_BOXED) return c->takes >= SL_SCRIPT && c->takes != SL_SWEEPS;
+  if (o->takes == SL_BOXED) return c->takes >= SL_SCRIPT && c->takes != SL_SWEEPS && c->takes != SL_DRAWS;
   if (o->takes == SL_STORES) return c->takes == SL_SWEEPS || c->takes == SL_MERGES;
   return o->takes > SL_JOB || o->takes == SL_BEGINS ? c->takes == o->takes : c->takes >= o->takes;
 }

@@ -18,7 +18,8 @@ enum sl_option_id {
 
 /* See sl_takes_option; the last two are of options alone. */
 enum sl_takes {
-  SL_EVERY, SL_MERGES, SL_BEGINS, SL_SCRIPT, SL_JOB, SL_SHEETS, SL_MOVES, SL_PAIR, SL_SWEEPS, SL_BOXED, SL_STORES
+  SL_EVERY, SL_MERGES, SL_BEGINS, SL_SCRIPT, SL_JOB, SL_SHEETS, SL_MOVES, SL_PAIR, SL_SWEEPS, SL_DRAWS,
+  SL_BOXED, SL_STORES
 };
 /* What a command's document has, and the least that a format can hold: points are met or not, of a verdict too. */
 enum sl_gives { SL_PLAIN, SL_ANY = SL_PLAIN, SL_POINTS, SL_VERDICT };

@@ -15,6 +15,11 @@ return function(declared, judged)
     return status, import "write.sheet"(outcomes, status, o.words[2], o)
   end
 
+  function run.draw(o)
+    local outcomes, status = judged(o)
+    return import "command.draw"(outcomes, status, o)
+  end
+
   -- The options of a job say nothing about what is asked without one.
   local function no_job(o, what, help)
     local given = #o.set > 0 and "set" or o.alternate and "alternate" or o.on and "on"

@@ -222,6 +222,8 @@ add("F040", "the output cannot be written to its file; the message gives the sys
 add("F041", "standard output took only a part, or nothing: a full disk, or not open for writing")
 add("F042", "the folder of a new job cannot be made: something is there already, or the system does not let it",
     "new job.sline", "new farm", "command")
+add("F043", "a drawing as PDF or PNG needs files of the program that are not there or cannot be opened: its module, " ..
+    "its font")
 add("F050", "the store of a sweep cannot be opened, made or changed where it is; the message gives the system's reason")
 add("F051", "the file that is named as a store is none: `sweep` did not make it")
 add("F052", "a later version made the store")

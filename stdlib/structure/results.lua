@@ -347,7 +347,9 @@ work { "rack", "snow", op = "snow_load", says = "snow on the modules",
 -- By the steepest sides that a house or a place says slid snow has: the higher pile.
 result { "rack", "slid_pile", dim = "length",
   says = "how high all the snow of the slope, slid off, lies below the lower edge; common practice, no source",
-  none = function() if not import("model.rule").has_limit "shed_repose" then return "nobody says at which angle slid snow stands" end end,
+  none = function()
+    if not import("model.rule").has_limit "shed_repose" then return "nobody says at which angle slid snow stands" end
+  end,
   work = function(r)
     local most
     for _, l in ipairs(table.pack(import("model.rule").limit "shed_repose")) do

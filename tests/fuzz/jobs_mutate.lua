@@ -389,6 +389,7 @@ local WORDS = {
   compare = { "job.sline --set SET", "job.sline other.sline", "job.sline --alternate six",
               "job.sline --since report.json" },
   sweep = { "job.sline --count", "job.sline --list", "job.sline --only N", "job.sline --only N --sample 3" },
+  draw = { "job.sline", "job.sline side -o side.svg", "job.sline plan -o plan.dxf" },
   describe = { "WHAT", "" }, units = { "" }, reference = { "rules", "names" }, help = { "", "run" },
 }
 local LEFT_OUT = { new = "writes a folder", merge = "joins files" }

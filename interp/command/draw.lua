@@ -1,0 +1,100 @@
+-- SPDX-License-Identifier: MIT
+-- `stringline draw`: views of a job as pages, to a file of the form that its ending names, or all of them to a folder.
+local record = import "model.record"
+local util = import "model.util"
+local set = import "draw.set"
+local document = import "write.document"
+
+local function wrong(code, text, help) host.raise { code = code, text = text, help = help } end
+
+local forms = { "pdf", "svg", "dxf", "png" }
+
+-- What a page is as a file of that form.
+local function written(form, pages)
+  local job = record.root
+  if form == "svg" then return host.svg(pages[1]) end
+  if form == "dxf" then return host.dxf(pages[1], import("write.words").metric() and 0.001 or 0.0254) end
+  local on = record.given(job, "on")
+  return host.pages(form, pages, { title = record.given(job, "name") or "Drawings",
+      date = on and on .. "T00:00:00Z" or nil })
+end
+
+local function form_of(file)
+  local ending = file:match "%.(%a+)$"
+  local form = ending and ending:lower()
+  for _, one in ipairs(forms) do if one == form then return form end end
+  wrong("U008", "-o " .. file .. ": its ending does not say which form a drawing has",
+      "name it .pdf, .svg, .dxf or .png, as in -o side.pdf")
+end
+
+-- The pages that a word means: "side" those of all racks, "side.east" that of one.
+local function meant(word)
+  local list, names = {}, {}
+  for _, one in ipairs(set.pages()) do
+    names[#names + 1] = one.name
+    if one.name == word or one.view.name == word then list[#list + 1] = one end
+  end
+  if #names == 0 then wrong("U004", "the job has no rack, and nothing is drawn", "drawings are of racks") end
+  if #list > 0 then return list end
+  local near = host.nearest(word, names)
+  wrong("U004", "there is no view '" .. word .. "'", near and "did you mean '" .. near .. "'?" or "there are " ..
+      util.list(names))
+end
+
+-- Which pages there are, drawn or withheld.
+local function contents(list, drawn, files)
+  local d = document.new("draw", "Drawings")
+  local rows = {}
+  for i, one in ipairs(list) do
+    local p = drawn[i]
+    rows[i] = { one.label, one.name, p.withheld and "withheld: " .. p.withheld or p.scale .. " on " .. p.paper }
+  end
+  d:table({ "page", "view", { "scale", key = "scale", wrap = true } }, rows)
+  if files then
+    d:gap()
+    for _, f in ipairs(files) do d:item(f) end
+  end
+  return d
+end
+
+-- Names of files: of letters, figures and little else.
+local function file_name(one)
+  return (one.label .. "-" .. one.name):gsub("[^%w.-]+", "-")
+end
+
+local function to_folder(folder, list, drawn)
+  local files, texts = {}, {}
+  local function put(name, text) files[#files + 1], texts[#texts + 1] = folder .. "/" .. name, text end
+  put("drawings.pdf", written("pdf", drawn))
+  for i, one in ipairs(list) do
+    for _, form in ipairs { "svg", "dxf" } do put(file_name(one) .. "." .. form, written(form, { drawn[i] })) end
+  end
+  host.folder(folder)
+  for i, file in ipairs(files) do host.write(file, texts[i]) end
+  return files
+end
+
+-- (outcomes, status, options) -> status, document or text
+return function(outcomes, status, o)
+  local word, to = o.words[2], o.output
+  if not word then
+    local list = set.pages()
+    if #list == 0 then wrong("U004", "the job has no rack, and nothing is drawn", "drawings are of racks") end
+    local drawn = set.draw(list, outcomes, o)
+    return status, contents(list, drawn, to and to_folder(to, list, drawn))
+  end
+  if not to then
+    wrong("U001", "draw needs to know where " .. word .. " is drawn, and in which form", "as in: stringline draw " ..
+        o.words[1] .. " " .. word .. " -o " .. word .. ".pdf")
+  end
+  if o.format ~= "text" then
+    wrong("U006", "--format " .. o.format .. " says nothing of a view: its form is the ending of its file",
+        "as in -o " .. word .. ".svg; without a view --format is of the list of pages")
+  end
+  local form, list = form_of(to), meant(word)
+  if form ~= "pdf" and #list > 1 then
+    wrong("U008", "'" .. word .. "' is " .. #list .. " pages, and " .. to .. " holds one", "name one of them, as in " ..
+        list[1].name .. ", or write a .pdf")
+  end
+  return status, written(form, set.draw(list, outcomes, o))
+end

@@ -1,0 +1,132 @@
+-- SPDX-License-Identifier: MIT
+-- A section of what posts stand in: a footing as it is declared, with the post in it, cut off above the ground.
+local record = import "model.record"
+local graph = import "model.graph"
+local words = import "write.words"
+local measure = import "write.measure"
+local sheets = import "write.sheets"
+local util = import "model.util"
+local feet = import "structure.feet"
+local lettering = import "draw.lettering"
+local told = import "draw.told"
+local foot = import "draw.foot"
+
+local given, si = record.given, host.si
+
+-- What holds a footing: while one of these does not hold, nobody builds it.
+local like = { kinds = { "footing" }, rules = { "R30", "R31", "R33", "R34" }, after = { "R30", "R31", "R34" },
+    build = true }
+
+-- The posts that stand in it, of all racks.
+local function posts_in(footing)
+  local list = {}
+  for _, rack in ipairs(record.all "rack") do
+    for _, g in ipairs(feet.of_rack(rack)) do
+      if g.footing == footing then table.move(g.posts, 1, #g.posts, #list + 1, list) end
+    end
+  end
+  return list
+end
+
+-- ---- what is drawn -------------------------------------------------------------------------------------------------
+
+-- The post is drawn to this height above the ground, with the line of a break.
+local ABOVE = 0.5
+
+local function shown(post, footing)
+  local width, round = feet.section(record.parent(post))
+  local ground = si(post.ground)
+  local base = si(post.top_height - post.cut_length)
+  return { post = post, at = 0, ground = 0, top = math.max(0, base - ground) + ABOVE, foot = base - ground,
+      width = si(width), round = round, footing = footing }
+end
+
+local function draw_break(d, p)
+  local half, step = p.width / 2, p.width / 6
+  d:layer "S-POST"
+  d:pen "thin"
+  d:polyline { -half - 2 * step, p.top, -step, p.top, -step / 2, p.top + step, step / 2, p.top - step, step, p.top,
+      half + 2 * step, p.top }
+end
+
+-- From the bottom of the hole: gravel, and what stands in the ground.
+local function depth_chain(d, p)
+  local f, half = p.footing, foot.half(p)
+  local pad = si(f.gravel)
+  local low = -si(f.hole_depth)
+  local at, places = { low }, { host.quantity(0, "length") }
+  if pad > 0 then at[2], places[2] = low + pad, f.gravel end
+  at[#at + 1], places[#places + 1] = 0, f.hole_depth
+  local marks, texts = measure.running(places), {}
+  for i = 2, #marks do texts[i - 1] = (measure.mark(marks[i].bay)) end
+  d:layer "G-ANNO-DIMS"
+  d:chain { upright = true, from = -half, line = -half - d:paper "first", at = at, texts = texts }
+end
+
+local function draw(d, footing, post)
+  local ratio, p = d:ratio(), shown(post, footing)
+  local frost = record.only "site" and given(record.root.site, "frost")
+  foot.draw(d, p, 0)
+  draw_break(d, p)
+  local left, _, right = d:box()
+  local reach = 14e-3 * ratio
+  local half = foot.half(p)
+  d:layer "C-GRAD"
+  d:pen "wide"
+  d:line(left - reach, 0, right + reach, 0)
+  d:hatch("earth", { left - reach, 0, -half, 0 })
+  d:hatch("earth", { half, 0, right + reach, 0 })
+  local labels = foot.labels(p, 0, 1)
+  if frost then
+    d:pen "hidden"
+    d:line(half, -si(frost), right + reach, -si(frost))
+    labels[#labels + 1] = { right + 0.7 * reach, -si(frost), "frost " .. measure.up(frost) .. " deep" }
+  end
+  labels[#labels + 1] = { p.width / 2, 0.6 * p.top, "post " .. foot.item(record.parent(post)) }
+  labels[#labels + 1] = { half + reach / 2, 0, level = true, "ground beside the post" }
+  if feet.kind(footing) == "hole" then depth_chain(d, p) end
+  local _, _, far = d:box()
+  d:layer "G-ANNO-TEXT"
+  lettering.labels(d, far + 5e-3 * ratio, labels, true, 60e-3 * ratio)
+end
+
+-- ---- the view ------------------------------------------------------------------------------------------------------
+
+-- The most that any of its posts has to bear, as the loads sheet has it.
+local function most(posts, name, what)
+  local value, at
+  for _, p in ipairs(posts) do
+    local v = graph.try(p, name)
+    if not v then return what .. ": unknown." end
+    if not value or v > value then value, at = v, p end
+  end
+  return what .. ": " .. words.of(at, name) .. ", at " .. at.station .. " of " .. words.title(record.parent(at)) .. "."
+end
+
+-- "rack east: F1, F2 and F3; rack west: F1".
+local function names(posts)
+  local list, racks, by = {}, {}, {}
+  for _, p in ipairs(posts) do
+    local rack = record.parent(p)
+    if not by[rack] then by[rack], racks[#racks + 1] = {}, rack end
+    table.insert(by[rack], p.station)
+  end
+  for i, rack in ipairs(racks) do list[i] = words.title(rack) .. ": " .. util.list(by[rack]) end
+  return table.concat(list, "; ")
+end
+
+return function(footing, on)
+  local why = sheets.withheld(like, on.groups)
+  if why then return nil, why end
+  local posts = posts_in(footing)
+  local _, foot_notes = told.printed(told.sheet("posts", on.groups), on)
+  local notes = { #posts .. (#posts == 1 and " post stands" or " posts stand") .. " in it: " .. names(posts) .. ".",
+      most(posts, "wind_uplift", "Most uplift by wind, strength level"),
+      most(posts, "lateral", "Most that pushes a post sideways at the ground, allowable level"),
+      "Depths are from the ground beside each post." }
+  local p = shown(posts[1], footing)
+  local depth = feet.depth(footing)
+  return { seen = "cut through the middle", rough = words.metric() and 20 or 24,
+      wide = foot.width(p), tall = p.top + (depth and si(depth) or 0),
+      notes = told.notes(like, on.groups, notes, foot_notes), draw = function(d) draw(d, footing, posts[1]) end }
+end

@@ -1,0 +1,204 @@
+-- SPDX-License-Identifier: MIT
+-- The post plan: where the posts of a rack stand from one zero, and what each hole is.
+local record = import "model.record"
+local graph = import "model.graph"
+local words = import "write.words"
+local measure = import "write.measure"
+local set_out = import "structure.set_out"
+local feet = import "structure.feet"
+local lettering = import "draw.lettering"
+local seen = import "draw.seen"
+local told = import "draw.told"
+
+local given, si = record.given, host.si
+
+local function marked(v, before, behind)
+  if si(v) == 0 then return "0" end
+  return (measure.mark(host.abs(v))) .. (si(v) < 0 and before or behind)
+end
+
+-- ---- what is drawn -------------------------------------------------------------------------------------------------
+
+-- Lines of posts with their places in metres: x along the row from the zero, y upward on the plan.
+local function places_of(rack, lines, way)
+  local front, from = si(lines[1].setback), si(lines[1].posts[1].plan_offset)
+  local list = {}
+  for k, line in ipairs(lines) do
+    list[k] = { y = way * (si(line.setback) - front), posts = {} }
+    for i, p in ipairs(line.posts) do
+      list[k].posts[i] = { post = p, x = si(p.plan_offset) - from, half = si(feet.width(feet.footing(p), rack)) / 2,
+          kind = feet.kind(feet.footing(p)) }
+    end
+  end
+  return list
+end
+
+local function draw_post(d, p, x, y, width, round)
+  d:layer "S-FNDN"
+  if p.kind == "hole" then
+    d:pen "hidden"
+    d:circle(x, y, p.half)
+  elseif p.kind == "ballast" then
+    d:pen "medium"
+    d:polyline({ x - p.half, y - p.half, x + p.half, y - p.half, x + p.half, y + p.half, x - p.half, y + p.half }, true)
+  elseif p.kind == "screw" then
+    d:pen "medium"
+    d:circle(x, y, p.half)
+  end
+  d:layer "S-POST"
+  d:pen "wide"
+  local half = width / 2
+  if round then d:circle(x, y, half)
+  else
+    d:polyline({ x - half, y - half, x + half, y - half, x + half, y + half, x - half, y + half }, true)
+    d:hatch("wood", { x - half, y - half, x + half, y - half, x + half, y + half, x - half, y + half })
+  end
+end
+
+-- Names stand outside of the lines: of the nearest one to the reader below its posts, of the others above.
+-- Where a name stands that the outline of the modules does not cross: { left, low, right, high } of that.
+local function name_place(d, name, x, y, off, below, outline)
+  local high, wide, clear = d:paper "text", d:wide(name), 0.5 * d:paper "text"
+  local left, low = x + 0.4 * high, below and y - off - 1.5 * high or y + off + 0.5 * high
+  if left - clear < outline[3] and left + wide + clear > outline[3] then left = x - 0.4 * high - wide end
+  for _, edge in ipairs { outline[2], outline[4] } do
+    if low - clear < edge and low + high + clear > edge then low = below and edge - 1.6 * high or edge + 0.6 * high end
+  end
+  return left, low
+end
+
+local function draw_posts(d, rack, places, outline)
+  local width, round = feet.section(rack)
+  local lowest = math.huge
+  for _, line in ipairs(places) do lowest = math.min(lowest, line.y) end
+  for _, line in ipairs(places) do
+    local below = #places > 1 and line.y == lowest
+    for _, p in ipairs(line.posts) do
+      draw_post(d, p, p.x, line.y, si(width), round)
+      local x, y = name_place(d, p.post.station, p.x, line.y, math.max(p.half, si(width) / 2), below, outline)
+      d:layer "G-ANNO-TEXT"
+      d:pen "thin"
+      d:text(x, y, p.post.station)
+    end
+  end
+end
+
+local function draw_modules(d, rack, lines, way)
+  local front = si(lines[1].setback)
+  local from = si(lines[1].posts[1].plan_offset)
+  local width = given(rack, "row_slope") and import("structure.slope").plan_width(rack) or rack.row_width
+  local left, right = -from, si(width) - from
+  local near, far = -way * front, way * (si(rack.plan_depth) - front)
+  d:layer "E-MODL"
+  d:pen "phantom"
+  d:polyline({ left, near, right, near, right, far, left, far }, true)
+  return left, right, near, far
+end
+
+-- ---- dimensions ----------------------------------------------------------------------------------------------------
+
+-- Along the row: the modules' ends and the posts of a group of lines that are alike, from the zero.
+local function draw_along(d, group, along, ends, from, line)
+  local at, texts = {}, {}
+  local function put(x, mark) at[#at + 1], texts[#texts + 1] = x, mark end
+  put(ends[1], marked(along.west.at, " W", " E"))
+  for i, p in ipairs(group.posts) do put(p.x, marked(along[i].at, " W", " E")) end
+  put(ends[2], marked(along.east.at, " W", " E"))
+  d:layer "G-ANNO-DIMS"
+  d:running { from = from, line = line, at = at, texts = texts, zero = 0 }
+end
+
+-- Across it: the modules' lower edge and the lines, from the front line.
+local function draw_across(d, lines, places, near, from, line)
+  local across, list = set_out.across(lines), {}
+  list[1] = { near, marked(across.edge.at, " out", " behind") }
+  for k, at in ipairs(places) do list[#list + 1] = { at.y, marked(across[k].at, " out", " behind") } end
+  table.sort(list, function(a, b) return a[1] < b[1] end)
+  local at, texts = {}, {}
+  for i, one in ipairs(list) do at[i], texts[i] = one[1], one[2] end
+  d:layer "G-ANNO-DIMS"
+  d:running { upright = true, from = from, line = line, at = at, texts = texts, zero = 0 }
+end
+
+local function draw_diagonals(d, places)
+  local front, back = places[1], places[#places]
+  if #places < 2 or #front.posts < 2 then return end
+  d:layer "G-ANNO-DIMS"
+  d:pen "centre"
+  local f, b = front.posts, back.posts
+  d:line(f[1].x, front.y, b[#b].x, back.y)
+  d:line(f[#f].x, front.y, b[1].x, back.y)
+end
+
+local function draw_lines(d, places)
+  d:layer "S-POST"
+  d:pen "centre"
+  for _, line in ipairs(places) do
+    local over = 0.02 * math.abs(line.posts[#line.posts].x) + 0.1
+    d:line(line.posts[1].x - over, line.y, line.posts[#line.posts].x + over, line.y)
+  end
+end
+
+-- ---- the view ------------------------------------------------------------------------------------------------------
+
+local function draw(d, rack, hole_table)
+  local lines, at = set_out.lines(rack), seen.of(rack)
+  local way = at.way
+  local places = places_of(rack, lines, way)
+  draw_lines(d, places)
+  draw_diagonals(d, places)
+  local left, right, near, far = draw_modules(d, rack, lines, way)
+  draw_posts(d, rack, places, { left, math.min(near, far), right, math.max(near, far) })
+  local l, low, r, high = d:box()
+  local first, ratio = d:paper "first", d:ratio()
+  local groups, zero = set_out.groups(lines), lines[1].posts[1]
+  for k, group in ipairs(groups) do
+    local line, below = nil, k == 1
+    for i, l in ipairs(lines) do if l == group[1] then line = places[i] end end
+    local along = set_out.along(rack, group[1], zero)
+    local from = below and low or high
+    draw_along(d, line, along, { left, right }, from, below and from - first or from + first * (k - 1))
+  end
+  draw_across(d, lines, places, near, l, l - first)
+  local _, under, east, over = d:box()
+  d:layer "G-ANNO-TEXT"
+  d:north(east + 16e-3 * ratio, over - 16e-3 * ratio, 7e-3 * ratio, seen.north(rack), "true north")
+  local x, top = d:box(), under - 8e-3 * ratio
+  local half = math.ceil(#hole_table.rows / 2)
+  if #hole_table.rows <= 14 then
+    lettering.table(d, x, top, hole_table)
+    return
+  end
+  local wide = lettering.table(d, x, top, { columns = hole_table.columns, rows = table.move(hole_table.rows, 1, half, 1,
+      {}) })
+  lettering.table(d, x + wide + 6e-3 * ratio, top, { columns = hole_table.columns, rows = table.move(hole_table.rows,
+      half + 1, #hole_table.rows, 1, {}) })
+end
+
+local function square(rack)
+  local diagonal, lines = graph.try(rack, "diagonal"), set_out.lines(rack)
+  if #lines == 1 or #lines[1].posts == 1 then
+    return "No two lines of posts to square: it is set out by its bearing."
+  end
+  if not diagonal then return "Square check: see the stake-out sheet." end
+  local f, b = lines[1].posts, lines[#lines].posts
+  return "Square check: " .. f[1].station .. " to " .. b[#b].station .. " and " .. f[#f].station .. " to " ..
+      b[1].station .. " both " .. measure.mark(diagonal) .. "."
+end
+
+return function(rack, on)
+  local groups = on.groups
+  local sheet, why = told.sheet("posts", groups)
+  if why then return nil, why end
+  local printed, foot = told.printed(sheet, on)
+  local list = told.tables(printed, rack)
+  local notes = { "Zero: the centre of " .. set_out.lines(rack)[1].posts[1].station .. ". Pull every mark from it; " ..
+      "never add bays up. All to post centres. E and W are along the row.", square(rack),
+      "The row runs " .. words.show(rack.row_bearing, "deg") .. " from true north. Levels from " .. set_out.datum() ..
+      "; + is higher." }
+  local dig = import("site.digging").waits()
+  if dig then notes[#notes + 1] = "! DO NOT DIG BY THIS: " .. dig .. "." end
+  return { seen = "seen from above", rough = words.metric() and 200 or 192, wide = si(rack.row_width) * 0.9,
+      tall = si(rack.plan_depth), notes = told.notes(sheet, groups, notes, foot),
+      draw = function(d) draw(d, rack, list[1]) end }
+end

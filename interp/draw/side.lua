@@ -1,0 +1,346 @@
+-- SPDX-License-Identifier: MIT
+-- The side elevation: a rack from the end of its row, cut at its last posts.
+local record = import "model.record"
+local graph = import "model.graph"
+local words = import "write.words"
+local measure = import "write.measure"
+local set_out = import "structure.set_out"
+local feet = import "structure.feet"
+local rails = import "rails.plan"
+local models = import "modules.models"
+local lettering = import "draw.lettering"
+local seen = import "draw.seen"
+local told = import "draw.told"
+local foot = import "draw.foot"
+
+local given, si = record.given, host.si
+local zero = host.literal "0in"
+
+-- ---- what is known of it -------------------------------------------------------------------------------------------
+
+-- The last post of each line, from the lower edge up: { post, line, at = setback, foot, ground, top, width } in metres.
+local function posts_of(rack)
+  local list, width, round = {}, feet.section(rack)
+  for i, line in ipairs(set_out.lines(rack)) do
+    local p = line.posts[#line.posts]
+    list[i] = { post = p, line = line, at = si(line.setback), ground = si(p.ground), top = si(p.top_height),
+        foot = si(p.top_height - p.cut_length), width = si(width), round = round, footing = feet.footing(p) }
+  end
+  return list
+end
+
+-- The lower edge at those posts: a row that slopes lies higher or lower there than at its west end.
+local function edge_at(rack, posts)
+  local slope = given(rack, "row_slope")
+  local edge = si(rack.edge_height)
+  return slope and edge + slope * si(posts[1].post.plan_offset) or edge, slope
+end
+
+local function height_limit(rack, outcomes)
+  for i = 1, #outcomes do
+    local o = outcomes[i]
+    local f = o.rule.id == "R03" and o.proxy == rack and o.finding
+    if f and f.value ~= nil and f.limit ~= nil then return f end
+  end
+end
+
+-- ---- the parts above the posts -------------------------------------------------------------------------------------
+
+-- Places on the module plane: so far up the slope, so far above it (square to it).
+local function plane(rack, edge, way)
+  local c, s = math.cos(si(rack.tilt)), math.sin(si(rack.tilt))
+  return function(up, above) return way * (up * c - above * s), edge + up * s + above * c end
+end
+
+local function slab(d, at, from, to, low, high)
+  local xy = {}
+  xy[1], xy[2] = at(from, low)
+  xy[3], xy[4] = at(to, low)
+  xy[5], xy[6] = at(to, high)
+  xy[7], xy[8] = at(from, high)
+  d:polyline(xy, true)
+end
+
+local function draw_modules(d, rack, at)
+  local side, gap, thick = si(models.up_the_slope(rack, rack.modules)), si(rack.row_gap), si(rack.modules.frame)
+  d:layer "E-MODL"
+  d:pen "medium"
+  for k = 0, rack.rows - 1 do
+    local from = k * (side + gap)
+    slab(d, at, from, from + side, 0, thick)
+  end
+end
+
+-- Rails and rafter by their sizes; of a kit the room that its own parts take.
+local function draw_frame(d, rack, at, posts)
+  d:layer "S-FRAM"
+  d:pen "medium"
+  local slope = si(rack.slope_length)
+  if given(rack, "stack") then
+    slab(d, at, 0, slope, -si(rack.stack), 0)
+    return
+  end
+  local part = rails.part(rack)
+  local size = not part and calc.dressed { section = rack.rails.size }
+  local deep, wide
+  if part then deep, wide = si(part.depth), si(part.depth)
+  elseif rack.rails.face == "edge" then deep, wide = si(size.depth), si(size.breadth)
+  else deep, wide = si(size.breadth), si(size.depth) end
+  local known = graph.try(rack, "rail_places")
+  for _, rail in ipairs(known and known.rails or {}) do
+    local up = si(rail.up)
+    slab(d, at, up - wide / 2, up + wide / 2, -deep, 0)
+  end
+  local rafter, over = si(calc.dressed { section = rack.rafter }.depth), (si(rack.rafter_length) - slope) / 2
+  slab(d, at, -over, slope + over, -deep - rafter, -deep)
+  local beam = given(rack, "beam")
+  if not beam then return end
+  local b = calc.dressed { section = beam }
+  local half, tall = si(b.breadth) / 2, si(b.depth)
+  local saddle = given(rack, "saddle")
+  local way = seen.of(rack).way
+  for _, p in ipairs(posts) do
+    local low = p.top + (saddle and si(saddle) or 0)
+    if given(rack, "beam_on") == "side" then low = p.top - tall end
+    local x = way * p.at + (given(rack, "beam_on") == "side" and p.width / 2 + half or 0)
+    d:polyline({ x - half, low, x + half, low, x + half, low + tall, x - half, low + tall }, true)
+  end
+end
+
+-- The tilt at the upper face of the modules, in the air: a level line, an arc, the angle.
+local function draw_tilt(d, rack, at, way)
+  local up, tilt = si(rack.slope_length) * 0.62, si(rack.tilt)
+  if tilt < 0.02 then return end
+  local x, y = at(up, si(rack.modules.frame))
+  local long, ring = 30e-3 * d.ratio, 22e-3 * d.ratio
+  local d = d.d
+  d:layer "G-ANNO-DIMS"
+  d:pen "thin"
+  d:line(x, y, x - way * long, y)
+  if way > 0 then d:arc(x, y, ring, math.pi, math.pi + tilt) else d:arc(x, y, ring, -tilt, 0) end
+  d:text(x - way * ring, y + 0.5 * d:paper "text", words.show(rack.tilt, "deg"), "text", 0, way > 0 and "left" or
+      "right")
+end
+
+-- ---- the ground ----------------------------------------------------------------------------------------------------
+
+-- Places of the line of the ground, from left to right.
+local function ground_line(posts, way, left, right)
+  local list = {}
+  for _, p in ipairs(posts) do list[#list + 1] = { way * p.at, p.ground } end
+  table.sort(list, function(a, b) return a[1] < b[1] end)
+  table.insert(list, 1, { left, list[1][2] })
+  list[#list + 1] = { right, list[#list][2] }
+  return list
+end
+
+-- half: of what stands in the ground at its first and its last place. The line of the frost is drawn outside of the
+-- posts, of one post on its lower side (1: left, 2: right), since dimensions stand on the other.
+local function draw_ground(d, line, frost, half, side)
+  d:layer "C-GRAD"
+  for i = 1, #line - 1 do
+    local a, b = line[i], line[i + 1]
+    d:pen "wide"
+    d:line(a[1], a[2], b[1], b[2])
+    local out = i == 1 and { a[1], a[2], b[1] - half[1], b[2] } or i == #line - 1 and { a[1] + half[2], a[2], b[1],
+        b[2] }
+    if out and out[3] > out[1] then d:hatch("earth", out) end
+    if frost and out and (#line > 3 or i == side) then
+      d:pen "hidden"
+      d:line(a[1], a[2] - frost, b[1], b[2] - frost)
+    end
+  end
+end
+
+-- ---- dimensions ----------------------------------------------------------------------------------------------------
+
+-- Heights along a post, from its foot or from the ground, whichever is lower: rounded from that zero.
+local function post_chain(p)
+  if feet.kind(p.footing) ~= "hole" then
+    return { p.foot, p.top }, { (measure.mark(p.post.cut_length)) }
+  end
+  local places = { { p.foot, zero }, { p.ground }, { p.top } }
+  local base = host.quantity(p.foot, "length")
+  for _, place in ipairs(places) do place[2] = host.quantity(place[1], "length") end
+  table.sort(places, function(a, b) return a[1] < b[1] end)
+  base = places[1][2]
+  local at, from = {}, {}
+  for i, place in ipairs(places) do at[i], from[i] = place[1], place[2] - base end
+  local marks, texts = measure.running(from), {}
+  for i = 2, #marks do texts[i - 1] = si(host.abs(marks[i].bay)) > 0 and (measure.mark(marks[i].bay)) or "" end
+  return at, texts
+end
+
+-- From the lower edge to the lines of posts and the upper edge, level, in the order in which they stand: a steep rack
+-- may have its last posts behind its upper edge.
+local function across_chain(rack, posts, way)
+  local front = posts[1].line.setback
+  local list = { { 0, zero - front }, { si(rack.plan_depth), rack.plan_depth - front } }
+  for _, p in ipairs(posts) do list[#list + 1] = { p.at, p.line.setback - front } end
+  table.sort(list, function(a, b) return a[1] < b[1] end)
+  local places, at, texts = {}, {}, {}
+  for i, one in ipairs(list) do places[i], at[i] = one[2], way * one[1] end
+  local marks = measure.running(places)
+  for i = 2, #marks do
+    local bay = marks[i].at - marks[i - 1].at
+    texts[i - 1] = si(bay) > 0 and (measure.mark(bay)) or ""
+  end
+  local overall = (measure.mark(marks[#marks].at - marks[1].at))
+  if way < 0 then
+    local turned_at, turned = {}, {}
+    for i = 1, #at do turned_at[i] = at[#at + 1 - i] end
+    for i = 1, #texts do turned[i] = texts[#texts + 1 - i] end
+    at, texts = turned_at, turned
+  end
+  return at, texts, overall
+end
+
+-- ---- labels --------------------------------------------------------------------------------------------------------
+
+local function level(v) return (measure.level(v)) end
+
+-- What a chain would say of a post that has none.
+local function heights(p)
+  local above = ", " .. measure.inches(p.post.above_ground) .. " above ground"
+  if feet.kind(p.footing) ~= "hole" then return above end
+  return above .. " and " .. measure.inches(p.post.embedment) .. " in it"
+end
+
+-- How high things stand and what they are: { x, y, text } of the lower side and of the upper one.
+local function labels(rack, posts, at, way, slope, frost, limit, chained)
+  local low, high = {}, {}
+  local x, y = at(0, 0)
+  low[#low + 1] = { x, y, level = true, slope and "lower edge, " .. level(rack.edge_height) ..
+      " at the west end of the row" or "lower edge " .. level(rack.edge_height) }
+  x, y = at(si(rack.slope_length), si(rack.modules.frame))
+  high[#high + 1] = { x, y, level = true, slope and "top edge, highest " .. level(rack.top_edge) or "top edge " ..
+      level(rack.top_edge) }
+  x, y = at(si(rack.slope_length) * 0.9, -si(rack.stack_depth) / 2)
+  high[#high + 1] = { x, y, foot.stack(rack) }
+  for i, p in ipairs(posts) do
+    local list = (i == 1 or i * 2 <= #posts) and low or high
+    local outer = list == low and -way or way
+    local edge_x = way * p.at + outer * p.width / 2
+    list[#list + 1] = { way * p.at, p.top, level = true, "top of " .. p.post.station .. " " ..
+        level(p.post.top_height) }
+    list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, p.post.station .. ": " ..
+        foot.item(rack) .. ", cut " .. measure.cut(p.post.cut_length) .. (chained[i] and "" or heights(p)) }
+    list[#list + 1] = { way * p.at + outer * foot.half(p) * 1.6, p.ground,
+        level = true, "ground at " .. p.post.station .. " " .. level(p.post.ground) }
+    -- What a post between others stands in is said of the last one, where that is the same.
+    if i == 1 or i == #posts or p.footing ~= posts[#posts].footing then
+      for _, one in ipairs(foot.labels(p, way * p.at, outer)) do list[#list + 1] = one end
+    end
+  end
+  if limit then high[#high + 1] = { limit.x, limit.y, limit.text } end
+  if frost then low[#low + 1] = { frost.x, frost.y, frost.text } end
+  return low, high
+end
+
+-- ---- the view ------------------------------------------------------------------------------------------------------
+
+local function frost_of()
+  local site = record.only "site"
+  return site and given(site, "frost") or nil
+end
+
+local function draw(rack, outcomes, d, ratio)
+  local way, posts = seen.of(rack).way, posts_of(rack)
+  local edge, slope = edge_at(rack, posts)
+  local at = plane(rack, edge, way)
+  local frost, finding = frost_of(), height_limit(rack, outcomes)
+  posts[1].first, posts[1].last = way * posts[1].at, way * posts[#posts].at
+  for _, p in ipairs(posts) do foot.draw(d, p, way * p.at) end
+  draw_frame(d, rack, at, posts)
+  draw_modules(d, rack, at)
+  local left, low, right, high = d:box()
+  local reach = 12e-3 * ratio
+  local line = ground_line(posts, way, left - reach, right + reach)
+  local ends = { posts[1], posts[#posts] }
+  if way < 0 then ends = { ends[2], ends[1] } end
+  draw_ground(d, line, frost and si(frost), { foot.half(ends[1]), foot.half(ends[2]) },
+      way > 0 and 1 or 2)
+  draw_tilt({ d = d, ratio = ratio }, rack, at, way)
+  -- The limit of the place stands as far above the top edge as the rule found it.
+  local limit
+  if finding then
+    local y = si(rack.top_edge) + si(finding.limit - finding.value)
+    if y < high + 20e-3 * ratio then
+      d:layer "C-GRAD"
+      d:pen "phantom"
+      d:line(left - reach, y, right + reach, y)
+      limit = { x = way > 0 and right + reach / 2 or left - reach / 2, y = y, text = "limit of the place " ..
+          words.show(finding.limit) }
+    end
+  end
+  d:layer "G-ANNO-DIMS"
+  local first, under = d:paper "first", select(2, d:box())
+  local inside = posts[#posts].at - posts[1].at - foot.half(posts[1]) - foot.half(posts[#posts])
+  local off_post = #posts > 1 and math.min(first, 0.3 * inside) or first
+  local chained = {}
+  for i, p in ipairs(posts) do
+    -- Inside, between the posts, where there is room for two chains; of the last line towards the first. Else the
+    -- labels say it.
+    local inner = (#posts > 1 and i == #posts) and -way or way
+    if (i == 1 or i == #posts) and (#posts == 1 or inside > 6 * d:paper "text") then
+      chained[i] = true
+      local heights, texts = post_chain(p)
+      local from = way * p.at + inner * foot.half(p)
+      d:chain { upright = true, from = from, line = from + inner * off_post, at = heights, texts = texts }
+    end
+  end
+  local places, texts, overall = across_chain(rack, posts, way)
+  local next = d:chain { from = under, line = under - first, at = places, texts = texts }
+  d:chain { from = under - first, line = next, at = { places[1], places[#places] }, texts = { overall } }
+  d:layer "G-ANNO-TEXT"
+  local frost_label = frost and { x = line[1][1] + reach * (way > 0 and 0.3 or 0), y = line[1][2] - si(frost),
+      text = "frost " .. measure.up(frost) .. " deep" }
+  if frost and way < 0 then frost_label.x, frost_label.y = line[#line][1] - reach * 0.3, line[#line][2] - si(frost) end
+  local lower, upper = labels(rack, posts, at, way, slope, frost_label, limit, chained)
+  local l, _, r = d:box()
+  local off = 5e-3 * ratio
+  local wide = 44e-3 * ratio
+  lettering.labels(d, way > 0 and l - off or r + off, lower, way < 0, wide)
+  lettering.labels(d, way > 0 and r + off or l - off, upper, way > 0, wide)
+end
+
+-- What this view does not show, in words.
+local function not_shown(rack, posts)
+  local list = {}
+  list[1] = "Cut at " .. posts[#posts].post.station .. ", the last posts of the row; the other posts stand on the " ..
+      "plan. Levels from " .. set_out.datum() .. "; + is higher."
+  list[#list + 1] = "The modules face " .. words.show(rack.true_azimuth, "deg") .. " true, to the " ..
+      (seen.of(rack).way > 0 and "left" or "right") .. " here."
+  if given(rack, "row_slope") then list[#list + 1] = "The row slopes: heights differ from post to post." end
+  if not given(rack, "stack") and not graph.try(rack, "rail_places") then
+    list[#list + 1] = "Where its rails lie is not known: they are not drawn."
+  end
+  if given(rack, "braces") then list[#list + 1] = "Its braces are not drawn here." end
+  local positions = import("structure.tilted").positions(rack)
+  if positions then
+    local tilts = {}
+    for i, p in ipairs(positions) do tilts[i] = words.show(p.tilt, "deg") end
+    list[#list + 1] = "Drawn at " .. words.show(rack.tilt, "deg") .. "; its modules are turned to " ..
+        table.concat(tilts, ", ") .. " with the seasons."
+  end
+  if not frost_of() then list[#list + 1] = "How deep the frost goes is not known: no line of it is drawn." end
+  return list
+end
+
+return function(rack, on)
+  local outcomes, groups = on.outcomes, on.groups
+  local posts = posts_of(rack)
+  local sheet, why = told.sheet("posts", groups)
+  local notes = not_shown(rack, posts)
+  if why and record.root.stage ~= "quote" then notes[#notes + 1] = "! DO NOT BUILD FROM THIS: " .. why .. "." end
+  local finding = height_limit(rack, outcomes)
+  notes[#notes + 1] = finding and "Height against the place's limit: " .. words.finding(finding) .. "." or
+      "No limit of height of the place is known here."
+  local low = math.huge
+  for _, p in ipairs(posts) do low = math.min(low, p.foot, p.ground) end
+  local _, foot_notes = told.printed(sheet, on)
+  return { seen = seen.from(rack), rough = words.metric() and 50 or 48,
+      wide = si(rack.plan_depth), tall = si(rack.top_edge) - low,
+      notes = told.notes(sheet, groups, notes, foot_notes),
+      draw = function(d) draw(rack, outcomes, d, d:ratio()) end }
+end

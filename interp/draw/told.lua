@@ -1,0 +1,74 @@
+-- SPDX-License-Identifier: MIT
+-- What stands beside a view: cautions and waivers of the rules that touch it, what must not be built from, what is not
+-- judged, and whose paper is behind its numbers.
+local record = import "model.record"
+local run = import "model.run"
+local document = import "write.document"
+local sheets = import "write.sheets"
+local told = {}
+
+-- The texts of a document's blocks of some kinds.
+local function texts(d, list)
+  for _, b in ipairs(d.blocks) do
+    if b.text then list[#list + 1] = (b.kind == "warning" and "! " or "") .. (b.lead or "") .. b.text end
+  end
+  return list
+end
+
+-- The sheet of that name, and why it is withheld.
+function told.sheet(name, groups)
+  local sheet = sheets.named(name)
+  if not sheet then return nil, "the sheet " .. name .. " is not there" end
+  return sheet, sheets.withheld(sheet, groups)
+end
+
+-- What a sheet prints, as a document, and what its numbers rest on that was not read in the source; once for all pages.
+function told.printed(sheet, on)
+  local kept = on.printed[sheet.name]
+  if kept then return kept.d, kept.foot end
+  local d = document.new(sheet.name, sheet.title)
+  local body = import("write.trace").body(d.guarded, d, sheet.whole)
+  local foot = document.new("foot", "Foot")
+  import("write.sources").foot(foot, body)
+  kept = { d = d, foot = texts(foot, {}) }
+  on.printed[sheet.name] = kept
+  return d, kept.foot
+end
+
+-- Of what the sheet of posts prints of this rack: its tables.
+function told.tables(printed, rack)
+  local title, list, on = import("write.words").title(rack) .. ", posts west to east", {}, false
+  for _, b in ipairs(printed.blocks) do
+    if b.kind == "subheading" then on = b.text == title end
+    if on and b.kind == "table" then list[#list + 1] = b end
+  end
+  return list
+end
+
+-- Kinds whose facts a drawing of racks rests on.
+local drawn = { site = true, ground = true, rack = true, rack_type = true, footing = true, at = true, module = true,
+    benchmark = true, dug = true }
+
+-- like: the sheet with the rules that touch the view; more: notes of the view itself, which stand first; foot: what is
+-- said of its sources.
+function told.notes(like, groups, more, foot)
+  local d, list = document.new("notes", "Notes"), {}
+  if record.root.stage == "quote" then list[1] = "! QUOTE: not for a permit, not to build from." end
+  table.move(more, 1, #more, #list + 1, list)
+  sheets.warnings(d, like, groups)
+  for path, how in host.sorted(run.told) do
+    if how.how == "guess" and not how.unused and drawn[path:match "^%a+"] then
+      d:warning("GUESS: " .. path .. " is a guess" .. (how.by and " (" .. how.by .. ")" or "") .. ", " ..
+          import("write.words").input(path, record.at(path)) .. ".")
+    end
+  end
+  texts(d, list)
+  local open = {}
+  for _, subject in ipairs(import("job.not_judged").here()) do open[#open + 1] = subject[1] end
+  if #open > 0 then list[#list + 1] = "No rule judges: " .. table.concat(open, ", ") .. "." end
+  table.move(foot, 1, #foot, #list + 1, list)
+  if #run.papers > 0 then list[#list + 1] = "Papers of others are behind some numbers: the report names them." end
+  return list
+end
+
+return told

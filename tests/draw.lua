@@ -1,0 +1,416 @@
+#!/usr/bin/env lua5.4
+-- SPDX-License-Identifier: MIT
+-- Every page of the examples and of jobs that tests have, as `stringline draw` writes it, judged by tests/draw_page.lua
+-- and tests/draw_dxf.lua; each check is seen to fail on a planted fault; files that are whole or not there.
+-- tests/draw.lua BINARY, from the top folder of the project.
+package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
+local lanes = require "lanes"
+lanes.options("tests/draw.lua BINARY")
+local page, dxf = require "draw_page", require "draw_dxf"
+
+local passed, failed = 0, 0
+local function try(what, ok, why)
+  if ok then passed = passed + 1 return end
+  failed = failed + 1
+  print("not ok " .. what .. (why and why ~= "" and "\n    " .. why:sub(1, 1500):gsub("\n", "\n    ") or ""))
+end
+local function none(what, complaints) try(what, #complaints == 0, table.concat(complaints, "\n")) end
+
+local work = lanes.folder
+local quoted, read = lanes.quoted, lanes.read
+local function sh(command)
+  local pipe = assert(io.popen("{ " .. command .. "\n} 2>&1; echo \"exit $?\""))
+  local text = pipe:read "a"
+  pipe:close()
+  return text:match "^(.-)exit (%d+)\n$"
+end
+local function stringline(words) return quoted(lanes.binary) .. " " .. words end
+local function there(path) return read(path) ~= nil end
+local function found(command) return os.execute("command -v " .. command .. " >/dev/null 2>&1") end
+
+local BIG = lanes.top .. "/tests/draw"
+
+-- ---- every page of many jobs ---------------------------------------------------------------------------------------
+
+local jobs = {
+  -- name, script, options, pages that are drawn (not withheld)
+  { "egg-farm", "examples/egg-farm/job.sline", "", 5 },
+  { "broken-wheel", "examples/broken-wheel/job.sline", "--set job.stage=permit", 20 },
+  { "broken-wheel-quote", "examples/broken-wheel/job.sline", "", 5 },          -- no plan to dig by at stage quote
+  { "dairy", "examples/dairy/job.sline", "--set job.stage=permit", 12 },
+  { "deep-frost", "examples/deep-frost/job.sline", "--set job.stage=permit", 12 },
+  { "packhouse", "examples/packhouse/job.sline", "--set job.stage=permit", 5 }, -- the ground of rack two is not given
+  { "well-and-shop", "examples/well-and-shop/job.sline", "--set job.stage=permit", 8 },
+  { "wool-store", "examples/wool-store/job.sline", "--set job.stage=permit", 9 },
+  { "north-pasture", "examples/north-pasture/job.sline", "", 5 },
+  { "three-lines", "tests/results/jobs/three-lines/job.sline", "--set job.stage=permit", 6 },
+  { "weir-meadow", "tests/pages/jobs/weir-meadow/job.sline", "", 3 },
+  { "hay-barn", "tests/pages/jobs/hay-barn/job.sline", "", 9 },
+  { "southern", "tests/pages/jobs/southern/job.sline", "", nil },
+  { "turned", "examples/egg-farm/job.sline", "--set rack.east.azimuth=150deg --set rack.east.north=true", 5 },
+  { "northward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=0deg --set rack.east.north=true", 5 },
+  { "southward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=180deg --set rack.east.north=true", 5 },
+}
+
+local runs = {}
+for i, job in ipairs(jobs) do
+  runs[i] = { folder = lanes.top, join = true,
+      command = "stringline draw " .. job[2] .. " " .. job[3] .. " -o " .. quoted(work .. "/" .. job[1]) }
+end
+lanes.run(runs)
+
+local pages = {}                        -- "egg-farm/S-101-plan" -> the page
+for i, job in ipairs(jobs) do
+  local folder = work .. "/" .. job[1]
+  local drawn = 0
+  try(job[1] .. ": it ends as run does", runs[i].status == 0 or runs[i].status == 1, runs[i].out)
+  for _, name in ipairs(lanes.files(folder, "%.svg$")) do
+    local path = job[1] .. "/" .. name:gsub("%.svg$", "")
+    local p = page.read(read(folder .. "/" .. name))
+    pages[path] = p
+    if p.ratio then drawn = drawn + 1 end
+    for what, check in pairs(page.checks) do none(path .. ": " .. what, check(p)) end
+    -- the same in the other form
+    local complaints, d = dxf.read(read(folder .. "/" .. name:gsub("svg$", "dxf")))
+    none(path .. ": DXF", complaints)
+    local mine, theirs, of = {}, {}, { line = 0, circle = 0, path = 0, polyline = 0, polygon = 0 }
+    for k, t in ipairs(p.texts) do mine[k] = t.text end
+    table.move(d.texts, 1, #d.texts, 1, theirs)
+    table.sort(mine)
+    table.sort(theirs)
+    try(path .. ": the same texts in SVG and DXF", table.concat(mine, "\n") == table.concat(theirs, "\n"))
+    for _, e in ipairs(p.list) do if of[e.name] then of[e.name] = of[e.name] + 1 end end
+    try(path .. ": as many lines, circles, arcs and polylines", of.line == (d.counts.LINE or 0) and
+        of.circle == (d.counts.CIRCLE or 0) and of.path == (d.counts.ARC or 0) and
+        of.polyline + of.polygon == (d.counts.POLYLINE or 0))
+  end
+  if job[4] then
+    try(job[1] .. ": " .. job[4] .. " pages are drawn", drawn == job[4], drawn .. " are\n" .. runs[i].out)
+  end
+end
+
+-- ---- what they show ------------------------------------------------------------------------------------------------
+
+local function has(p, text)
+  for _, t in ipairs(p.texts) do if t.text:find(text, 1, true) then return t end end
+end
+local function is(p, text)
+  for _, t in ipairs(p.texts) do if t.text == text then return t end end
+  error("no text " .. text)
+end
+local function at_x(p, text) return (has(p, text) or error("no text " .. text)).box[1] end
+
+-- The egg farm faces 184 degrees by a compass that points 4 degrees west of north: 180 true, its row due east.
+try("north is up where a row runs east", math.abs(page.north(pages["egg-farm/S-101-plan"])) < 0.01)
+-- Facing 150 the row runs at 60, which is to the right: north lies 30 degrees right of up.
+try("north turns with the row", math.abs(page.north(pages["turned/S-101-plan"]) - 30) < 0.01,
+    tostring(page.north(pages["turned/S-101-plan"])))
+try("north is up in the southern hemisphere", math.abs(page.north(pages["northward/S-101-plan"])) < 0.01)
+
+for _, name in ipairs { "egg-farm", "northward", "southward" } do
+  local p = pages[name .. "/S-101-plan"]
+  try(name .. ": W is on the left", is(p, "F1").box[1] < is(p, "F2").box[1] and
+      is(p, "F2").box[1] < is(p, "F3").box[1])
+end
+-- Seen from the east the lower edge of what faces south is on the left, of what faces north on the right.
+local south, north = pages["southward/S-201-side"], pages["northward/S-201-side"]
+try("the lower edge on the left", at_x(south, "lower edge") < at_x(south, "top edge"))
+try("the lower edge on the right", at_x(north, "lower edge") > at_x(north, "top edge"))
+local function y_of(p, text) return is(p, text).box[2] end
+try("front posts below on a plan that faces south", y_of(pages["southward/S-101-plan"], "F1") >
+    y_of(pages["southward/S-101-plan"], "B1"))
+try("and above where it faces north", y_of(pages["northward/S-101-plan"], "F1") <
+    y_of(pages["northward/S-101-plan"], "B1"))
+-- Mirrored, all of the rack: the places of its modules and posts along the page, from the middle of the modules.
+local function places(p, way)
+  local list, low, high = {}, math.huge, -math.huge
+  for _, l in ipairs(p.lines) do
+    if l.layer == "E-MODL" then
+      low, high = math.min(low, l.x1, l.x2), math.max(high, l.x1, l.x2)
+    end
+  end
+  for _, l in ipairs(p.lines) do
+    if l.layer == "E-MODL" or l.layer == "S-FRAM" then
+      list[#list + 1] = ("%.2f"):format(way * ((l.x1 - (low + high) / 2) * p.ratio)):gsub("^%-0%.00$", "0.00")
+    end
+  end
+  table.sort(list)
+  return table.concat(list, " ")
+end
+try("a mirrored job mirrors", places(south, 1) == places(north, -1))
+
+-- Seen from the front, west is on the left of a rack that faces south and on the right of one that faces north.
+try("the front from the south", is(pages["southward/S-202-front"], "F1").box[1] <
+    is(pages["southward/S-202-front"], "F3").box[1])
+try("the front from the north", is(pages["northward/S-202-front"], "F1").box[1] >
+    is(pages["northward/S-202-front"], "F3").box[1])
+
+-- Eight modules on four rails: 4 times 3 clamps between modules and 4 times 2 at the ends.
+do
+  local p, open, full, modules = pages["egg-farm/S-102-array"], 0, 0, 0
+  for _, c in ipairs(p.circles) do
+    if c.layer == "E-MODL" then if c.filled then full = full + 1 else open = open + 1 end end
+  end
+  for _, t in ipairs(p.texts) do if t.text:match "^%d%-%d$" then modules = modules + 1 end end
+  try("clamps of the egg farm", open == 12 and full == 8, open .. " and " .. full)
+  try("modules of the egg farm", modules == 8, modules .. "")
+end
+
+-- ---- the numbers of the sheets -------------------------------------------------------------------------------------
+
+-- The post schedule: levels, cuts and heights of the last posts, and each row of the table, as the sheet prints them.
+do
+  local sheet = sh(stringline "sheet examples/egg-farm/job.sline posts")
+  local side, plan = pages["egg-farm/S-201-side"], pages["egg-farm/S-101-plan"]
+  local rows = 0
+  for _, post in ipairs { "F3", "B3" } do
+    local ground = sheet:match("\n  " .. post .. " +[%d/-]+ in +[%d/-]+ in +(%S+ in) ")
+    local top, cut, above, below = sheet:match("\n  " .. post ..
+        " +(%S+ in) +([%d/ft -]+ in) +%S+ +(%S+ in) +(%S+ in)")
+    for _, want in ipairs { { "ground at " .. post .. " ", ground }, { "top of " .. post .. " ", top },
+        { "", cut }, { "", above }, { "", below } } do
+      rows = rows + 1
+      try("side, " .. post .. ": " .. want[1] .. tostring(want[2]), want[2] and has(side, want[1] .. want[2]))
+    end
+  end
+  try("five numbers of two posts", rows == 10)
+  for post, x, y, ground in sheet:gmatch "\n  ([FB]%d) +([%d/-]+ in) +([%d/-]+ in) +(%S[%S ]-)  " do
+    for _, t in ipairs { post, x, y, ground } do try("plan, " .. post .. ": " .. t, has(plan, t)) end
+  end
+end
+
+-- ---- the same everywhere -------------------------------------------------------------------------------------------
+
+do
+  local job = "examples/egg-farm/job.sline side"
+  for _, form in ipairs { "svg", "dxf", "pdf", "png" } do
+    local one, other = work .. "/here." .. form, work .. "/there." .. form
+    local said, status = sh(stringline("draw " .. job .. " -o " .. quoted(one)))
+    try("a page as " .. form, status == "0" and said == "" and there(one), said)
+    sh("LC_ALL=de_DE.UTF-8 LC_NUMERIC=de_DE.UTF-8 TZ=Asia/Tokyo " .. stringline("draw " .. job .. " -o " ..
+        quoted(other)))
+    try(form .. ": the same bytes in another place", there(one) and read(one) == read(other))
+  end
+  local pdf = read(work .. "/here.pdf") or ""
+  for _, want in ipairs { "/Lang (en)", "/PrintScaling /None", "/ID [<", "/CreationDate (20261102", "/Outlines",
+      "/PageLabels" } do
+    try("PDF has " .. want, pdf:find(want, 1, true))
+  end
+  try("PNG is one", (read(work .. "/here.png") or ""):sub(1, 8) == "\137PNG\r\n\26\n")
+  if found "qpdf" then
+    local said, status = sh("qpdf --check " .. quoted(work .. "/here.pdf"))
+    try("qpdf finds nothing", status == "0", said)
+  end
+  if found "mutool" then
+    local traced = sh("mutool trace " .. quoted(work .. "/here.pdf") .. " 1")
+    local letters = {}
+    for c in traced:gmatch 'unicode="(.-)"' do letters[#letters + 1] = c end
+    local all = table.concat(letters):gsub("&quot;", '"'):gsub("&apos;", "'"):gsub("&lt;", "<"):gsub("&gt;", ">")
+        :gsub("&amp;", "&"):gsub("&#(x?)(%x+);", function(x, n)
+          return utf8.char(tonumber(n, x == "x" and 16 or 10))
+        end)
+    local side, missing = pages["egg-farm/S-201-side"], {}
+    for _, t in ipairs(side.texts) do
+      if not all:find(t.text, 1, true) and not all:gsub(" ", ""):find(t.text:gsub(" ", ""), 1, true) then
+        missing[#missing + 1] = t.text
+      end
+    end
+    none("the texts of the SVG stand in the PDF", missing)
+    local widths = {}
+    for w in traced:gmatch 'linewidth="([%d.]+)"' do widths[w] = true end
+    local n = 0
+    for w in pairs(widths) do
+      n = n + 1
+      local fits = false
+      for _, pen in ipairs { 0.18, 0.25, 0.35, 0.5, 0.7 } do
+        fits = fits or math.abs(tonumber(w) * 25.4 / 72 - pen) < 0.001
+      end
+      try("a pen of the PDF: " .. w, fits)
+    end
+    try("pens of the PDF", n >= 3, n .. "")
+  end
+end
+
+-- ---- withheld, told ------------------------------------------------------------------------------------------------
+
+do
+  local p = pages["broken-wheel-quote/S-101-plan.one"]
+  try("a plan at stage quote is withheld", has(p, "WITHHELD") and not has(p, "F1"))
+  try("an elevation at stage quote says so", has(pages["broken-wheel-quote/S-201-side.one"], "QUOTE: not for a permit"))
+  local waived = pages["broken-wheel/S-201-side.one"]
+  try("a waiver stands on the page that it touches", has(waived, "WAIVED R05"))
+  local said = sh(stringline "draw examples/egg-farm/job.sline --set ground.elevation.F1=0in")
+  try("the list says what is withheld", said:find("withheld: the ground is not given as measured", 1, true), said)
+  local guess = work .. "/guess"
+  os.execute("cp -R examples/egg-farm " .. quoted(guess))
+  local script = read(guess .. "/job.sline"):gsub('snow = looked_up%(10psf, "county handout"%)',
+      'snow = guess(10psf, "the neighbour")')
+  lanes.write(guess .. "/job.sline", script)
+  sh(stringline("draw " .. quoted(guess .. "/job.sline") .. " side -o " .. quoted(work .. "/guess.svg")))
+  try("a guess stands on the page", (read(work .. "/guess.svg") or ""):find("GUESS: site.snow", 1, true))
+end
+
+-- ---- names ---------------------------------------------------------------------------------------------------------
+
+do
+  local folder = work .. "/names"
+  os.execute("cp -R examples/egg-farm " .. quoted(folder))
+  local script = read(folder .. "/job.sline")
+  local names = { ["A & B < C > \"D\" %%u 50% ^J \\U+0041 ü é"] = true, [("Wide meadow "):rep(25)] = true,
+                  [("W"):rep(300)] = true, ["Corn \u{1F33D} \u{4E2D}\u{6587}"] = true }
+  for name in pairs(names) do
+    lanes.write(folder .. "/job.sline", (script:gsub('name = "Egg farm, eight modules"', function()
+      return ("name = %q"):format(name)
+    end)))
+    local short = name:sub(1, 20)
+    for _, form in ipairs { "svg", "dxf", "pdf", "png" } do
+      local said, status = sh(stringline("draw " .. quoted(folder .. "/job.sline") .. " side -o " ..
+          quoted(folder .. "/side." .. form)))
+      try(short .. ": " .. form, status == "0", said)
+    end
+    local p = page.read(read(folder .. "/side.svg"))
+    for what, check in pairs(page.checks) do none(short .. ": " .. what, check(p)) end
+    local complaints, d = dxf.read(read(folder .. "/side.dxf"))
+    none(short .. ": DXF", complaints)
+    local in_svg, in_dxf = {}, {}
+    for i, t in ipairs(p.texts) do in_svg[i] = t.text end
+    table.move(d.texts, 1, #d.texts, 1, in_dxf)
+    table.sort(in_svg)
+    table.sort(in_dxf)
+    try(short .. ": the same letters in both", table.concat(in_svg, "\n") == table.concat(in_dxf, "\n"))
+    if name:find "Corn" then try("letters that the font has not are told", has(p, "Corn U+1F33D U+4E2DU+6587")) end
+  end
+  lanes.write(folder .. "/job.sline", (script:gsub("Egg farm, eight modules", "Egg\\nfarm")))
+  local said, status = sh(stringline("draw " .. quoted(folder .. "/job.sline") .. " side -o " ..
+      quoted(folder .. "/line.svg")))
+  try("a name with a line end is refused", status == "2" and not there(folder .. "/line.svg"), said)
+end
+
+-- ---- files that are whole or not there -----------------------------------------------------------------------------
+
+do
+  local folder = work .. "/files"
+  os.execute("mkdir -p " .. quoted(folder))
+  local function refused(what, words, status, ...)
+    local said, got = sh("cd " .. quoted(lanes.top) .. "; " .. words)
+    local ok = got == status
+    for _, want in ipairs { ... } do ok = ok and said:find(want, 1, true) end
+    try(what, ok, said .. "exit " .. tostring(got))
+  end
+  local egg = "draw examples/egg-farm/job.sline "
+  refused("no ending", stringline(egg .. "side -o " .. quoted(folder .. "/side")), "2", "U008", "ending")
+  refused("another ending", stringline(egg .. "side -o " .. quoted(folder .. "/side.gif")), "2", "U008", "ending")
+  refused("no file", stringline(egg .. "side"), "2", "U001", "-o side.pdf")
+  refused("no such view", stringline(egg .. "sied -o " .. quoted(folder .. "/x.svg")), "2", "U004",
+      "did you mean 'side'?")
+  refused("several pages in one SVG", stringline("draw examples/wool-store/job.sline side -o " ..
+      quoted(folder .. "/x.svg")), "2", "U008", "side.west")
+  refused("no rack", stringline("draw tests/pages/jobs/smallest/job.sline"), "2", "U004", "no rack")
+  refused("another form of a page", stringline(egg .. "side --format json -o " .. quoted(folder .. "/x.svg")), "2",
+      "U006", "ending")
+  refused("a full disk", stringline(egg .. "side -o /dev/full"), "2", "ending")
+  for _, form in ipairs { "svg", "pdf", "dxf", "png" } do
+    refused("a file that may not grow: " .. form, "ulimit -f 4; " .. stringline(egg .. "side -o " ..
+        quoted(folder .. "/side." .. form)), "3", "F040")
+  end
+  refused("a folder of files that may not grow", "ulimit -f 4; " .. stringline(egg .. "-o " .. quoted(folder .. "/in")),
+      "3", "F040")
+  refused("a folder that is a file", stringline(egg .. "-o README.md"), "3", "F040")
+  local left = sh("find " .. quoted(folder) .. " -type f")
+  try("nothing half written is left", left == "", left)
+  -- The command away from its module, and from its font: what needs them is told, what does not is written.
+  local alone = work .. "/alone"
+  os.execute("mkdir -p " .. quoted(alone) .. " && cp " .. quoted(lanes.binary) .. " " .. quoted(alone .. "/stringline"))
+  local binary = quoted(alone .. "/stringline") .. " " .. egg
+  refused("without the module", binary .. "side -o " .. quoted(alone .. "/side.pdf"), "3", "F043",
+      "stringline-paper.so")
+  refused("without it, SVG", binary .. "side -o " .. quoted(alone .. "/side.svg"), "0")
+  local built = lanes.binary:gsub("[^/]*$", "")
+  os.execute("cp " .. quoted(built .. "stringline-paper.so") .. " " .. quoted(alone))
+  refused("without the font", binary .. "side -o " .. quoted(alone .. "/side.png"), "3", "F043",
+      "DejaVuSansCondensed.ttf")
+  lanes.write(alone .. "/DejaVuSansCondensed.ttf", "no font")
+  refused("with a broken font", binary .. "side -o " .. quoted(alone .. "/side.png"), "3", "F043", "cannot be read")
+  lanes.write(alone .. "/stringline-paper.so", "no module")
+  refused("with a broken module", binary .. "side -o " .. quoted(alone .. "/side.pdf"), "3", "F043",
+      "cannot be opened")
+  try("and nothing is left of them", not there(alone .. "/side.pdf") and not there(alone .. "/side.png"))
+end
+
+-- ---- large and small -----------------------------------------------------------------------------------------------
+
+do
+  local function of(columns)
+    local said, status = sh(stringline("draw " .. quoted(BIG .. "/long.sline") .. " plan --set rack.long.columns=" ..
+        columns .. " -o " .. quoted(work .. "/long" .. columns .. ".svg")))
+    local text = read(work .. "/long" .. columns .. ".svg")
+    return text and page.read(text), said, status
+  end
+  local p, said = of(20)
+  try("a long rack", p and p.ratio and p.width == 420, said)
+  if p then for what, check in pairs(page.checks) do none("long: " .. what, check(p)) end end
+  p, said = of(100)
+  try("a longer one on larger paper", p and p.ratio and p.width > 420, said)
+  if p then for what, check in pairs(page.checks) do none("longer: " .. what, check(p)) end end
+  p, said = of(200)
+  try("one that no sheet holds says so", p and not p.ratio and has(p, "WITHHELD") and has(p, "has no room"), said)
+end
+
+-- ---- planted faults ------------------------------------------------------------------------------------------------
+
+-- Each is put into a good page, and its check must see it; the others may.
+do
+  local function change(what, find, by, count)
+    return function(text)
+      local changed, n = text:gsub(find, by, count or 1)
+      if n == 0 then error("nothing to plant: " .. what) end
+      return changed
+    end
+  end
+  local side, plan = read(work .. "/egg-farm/S-201-side.svg"), read(work .. "/egg-farm/S-101-plan.svg")
+  local planted = {
+    { "letters are high enough", side, change("letters", 'font%-size="3%.567"', 'font-size="3.4"') },
+    { "no text lies on another or on a line", side, function(text)
+      local x, y = text:match '<text[^>]* x="([%d.]+)" y="([%d.]+)"[^>]*>top edge'
+      local line = '<g class="S-POST" stroke-width="0.5"><line x1="%s" y1="%s" x2="%s" y2="20"/></g></svg>'
+      return (text:gsub("</svg>", line:format(x + 3, y + 3, x + 9)))
+    end },
+    { "no text lies on another or on a line", side, function(text)
+      local one = text:match "<text[^>]*>top edge[^<]*</text>"
+      return (text:gsub("</svg>", function()
+        return '<g class="G-ANNO-TEXT" stroke-width="0.25">' .. one:gsub("top edge", "a clash") .. "</g></svg>"
+      end))
+    end },
+    { "all stands inside the frame", side, change("outside", "</svg>",
+        '<g class="S-POST" stroke-width="0.5"><line x1="2" y1="2" x2="3" y2="3"/></g></svg>') },
+    { "pens are of the five", side, change("a pen", 'stroke%-width="0%.5"', 'stroke-width="0.4"') },
+    { "dimensions are as long as they say", side, change("a dimension", ">67 in<", ">68 in<") },
+    { "dimensions are as long as they say", plan, change("a place", ">145 in E<", ">146 in E<") },
+    { "dimensions are as long as they say", side, change("the scale", "Scale 1/2&quot;", "Scale 3/8&quot;") },
+    { "chains add up", side, change("an eighth", ">111%-5/8 in<", ">111-3/4 in<") },
+    { "the bar is true", side, change("the unit", ">ft<", ">m<") },
+    { "its scale is of the list", side, change("the scale", "Scale 1/2&quot;", "Scale 5/8&quot;") },
+    { "the strip says what it must", side, change("the aid", "A planning aid, not", "Not") },
+  }
+  for i, one in ipairs(planted) do
+    try("planted " .. i .. ": " .. one[1], #page.checks[one[1]](page.read(one[3](one[2]))) > 0)
+  end
+  local good = read(work .. "/egg-farm/S-201-side.dxf")
+  local broken = {
+    { "a layer", "\n  8\nS%-POST\n", "\n  8\nS-PILE\n" }, { "a line type", "\n  6\nHIDDEN\n 62", "\n  6\nGONE\n 62" },
+    { "a number", "\n 40\n(%d)", "\n 40\nnan%1" }, { "EOF", "  0\nEOF\n", "" },
+    { "SEQEND", "  0\nSEQEND\n  8\n[^\n]*\n", "" },
+    { "ENDSEC", "  0\nENDSEC\n", "" }, { "an entity", "\n  0\nLINE\n", "\n  0\nSPLINE\n" },
+    { "a pair", "\n 62\n", "\n" },
+    { "a style", "\n  7\nLETTERS\n", "\n  7\nOTHERS\n" }, { "a byte", "top edge", "top \xFF edge" },
+    { "the count of a table", "LAYER\n 70\n%d+", "LAYER\n 70\n3" }, { "a line end", "top edge", "top\nedge" },
+  }
+  for _, one in ipairs(broken) do
+    local text, n = good:gsub(one[2], one[3], 1)
+    if n == 0 then error("nothing to plant: " .. one[1]) end
+    try("planted in DXF: " .. one[1], #dxf.read(text) > 0)
+  end
+end
+
+print(("draw: %d passed, %d failed"):format(passed, failed))
+lanes.leave(failed == 0 and 0 or 1)
