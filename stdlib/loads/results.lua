@@ -90,6 +90,9 @@ local function by_station(r)
     end
   end
   for p in record.each(r.post) do
+    if p.number > r.stations then                       -- where fewer are tried, and one line's posts have names
+      uncovered("post " .. p.station .. " is at a station beyond the " .. r.stations .. " there are")
+    end
     local at = list[p.number] or {}
     list[p.number], at[order[p.letter]] = at, p
   end
