@@ -123,7 +123,7 @@ for _, d in ipairs(domains) do
       found.sheets[value.name] = m
       sheets[#sheets + 1] = { name = value.name, title = value.title, order = value.order or 1000, module = m,
           of = value.of or value.kinds or {}, beside = value.beside and true, build = value.build,
-          crew = value.crew, changes = value.changes,
+          crew = value.crew, changes = value.changes, nothing = value.nothing and true,
           alone = not (value.short or value.head or value.inputs or value.last) or nil }
     end
   end

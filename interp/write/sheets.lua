@@ -7,6 +7,7 @@
 --   kinds = { "rack", "post" }, rules = { "R09" },                rules that touch it: by their each, or by id
 --   of = { "rack" },                                              kinds without which it has nothing to print;
 --                                                                 without it, kinds; without any, always printed
+--   nothing = function() return true end,                         whether there is nothing of its kind in this job
 --   after = { "R41" },                                            withheld until these hold
 --   waits = function() return "why it is withheld" end,           or nil
 --   beside = function(row) row("claimed", "...") end,             lines beside the verdict: see write.caveats
@@ -170,7 +171,7 @@ end
 function sheets.inputs(d) each_with("inputs", function(s) s.inputs(d) end) end
 
 function sheets.short(d, outcomes)
-  local groups, early = sheets.by_id(outcomes), {}
+  local groups, early, none = sheets.by_id(outcomes), {}, {}
   each_with("short", function(s)
     if sheets.too_early(s) then return end
     d:heading(s.title)
@@ -183,13 +184,14 @@ function sheets.short(d, outcomes)
       end
     end)
   end)
-  for _, e in ipairs(gathered()) do
-    if e.row.build and not (e.sheet and e.sheet.idle) then early[#early + 1] = e.row.title end
+  for _, e in ipairs(record.root.stage == "quote" and gathered() or none) do
+    local nothing = e.sheet and e.sheet.idle or e.row.nothing and loaded(e).nothing()
+    if e.row.build and not nothing then early[#early + 1] = e.row.title end
   end
   local absent = {}
   each_with("idle", function(s) absent[#absent + 1] = s.title .. " (" .. s.idle .. ")" end)
   if #early + #absent > 0 then d:gap() end
-  if #early > 0 and record.root.stage == "quote" then
+  if #early > 0 then
     d:para("Not printed at stage \"quote\", since they are to build from: " .. table.concat(early, ", ") .. ".")
   end
   if #absent > 0 then d:para("Without a section here: " .. table.concat(absent, ", ") .. ".") end

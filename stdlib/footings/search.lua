@@ -186,20 +186,6 @@ local function broken(changes, ids, few, passes)
   return list
 end
 
--- What the holes of a footing take when they are dug so: concrete with waste and bags of all of them, the job's price.
-local function taken(changes, posts)
-  local graph = import "model.graph"
-  return import("model.trial").given(changes, function()
-    local bags, concrete = 0, nil
-    for _, post in ipairs(posts) do
-      local n, volume = graph.try(post, "bags"), graph.try(post, "concrete")
-      bags = bags and n and bags + n
-      concrete = volume and (not concrete or volume > concrete) and volume or concrete
-    end
-    return { bags = bags, concrete = concrete, total = graph.try(record.root, "total") }
-  end)
-end
-
 -- The stations whose posts stand in it, of all racks: records that are derived anew are found again by their path.
 local function posts_in(footing)
   local list = {}
@@ -211,9 +197,26 @@ local function posts_in(footing)
   return list
 end
 
+-- What the holes of a footing take when they are dug so: concrete with waste and bags of all of them, the job's price.
+-- What is put in may declare the job anew, with records of its own: the footing there is the one of the same path.
+local function taken(changes, footing)
+  local graph, path = import "model.graph", tostring(footing)
+  return import("model.trial").given(changes, function()
+    local bags, concrete = 0, nil
+    for _, f in ipairs(record.all "footing") do
+      for _, post in ipairs(tostring(f) == path and posts_in(f) or {}) do
+        local n, volume = graph.try(post, "bags"), graph.try(post, "concrete")
+        bags = bags and n and bags + n
+        concrete = volume and (not concrete or volume > concrete) and volume or concrete
+      end
+    end
+    return { bags = bags, concrete = concrete, total = graph.try(record.root, "total") }
+  end)
+end
+
 -- Of one diameter: the shallowest hole that is deep enough, what the next shallower one breaks, and what it breaks
 -- itself; or what stops even the deepest: { diameter, depth, taken, stops = { { at = depth, ids } ... } }.
-local function by_auger(footing, diameter, asks, passes, posts)
+local function by_auger(footing, diameter, asks, passes)
   local step, first, last = host.fact "hole_step", depths(footing)
   local shallow, deep = parted(asks.ids)
   local row = { diameter = diameter, stops = {} }
@@ -230,7 +233,7 @@ local function by_auger(footing, diameter, asks, passes, posts)
   if n > first then stop(n - 1, shallow) end
   if not stop(n, deep) then
     row.depth, row.volume = n * step, host.si(diameter) ^ 2 * n
-    row.taken = taken(hole(footing, diameter, n), posts)
+    row.taken = taken(hole(footing, diameter, n), footing)
   end
   return row
 end
@@ -245,7 +248,7 @@ function search.table(footing)
   if given(record.parent(posts[1]).posts, "slide") then return nil, "the legs slide" end
   local passes = import("model.trial").passes
   local ids, few, open = asked(footing)
-  local found = { ids = table.move(ids, 1, #ids, 1, {}), open = open, posts = posts, now = taken({}, posts) }
+  local found = { ids = table.move(ids, 1, #ids, 1, {}), open = open, posts = posts, now = taken({}, footing) }
   table.sort(found.ids)
   local list, drawn = table.move(augers.had(), 1, #augers.had(), 1, {}), false
   for _, d in ipairs(list) do drawn = drawn or host.near(host.si(d), host.si(footing.hole_diameter)) end
@@ -253,7 +256,7 @@ function search.table(footing)
   table.sort(list, function(a, b) return a < b end)
   local least
   for i, d in ipairs(list) do
-    local row = by_auger(footing, d, { ids = ids, few = few }, passes, posts)
+    local row = by_auger(footing, d, { ids = ids, few = few }, passes)
     row.lacks = augers.lacks(d)
     found[i] = row
     if row.depth and not row.lacks and (not least or row.volume < least.volume * (1 - 1e-9)) then least = row end

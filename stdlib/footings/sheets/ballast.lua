@@ -119,10 +119,15 @@ local function of_rack(d, r, job)
   end
 end
 
-local function whole(d)
-  local racks, job = record.all "rack", record.root
+-- The racks that have any.
+local function on_blocks()
   local any = {}
-  for _, r in ipairs(racks) do if feet.blocks_of(r)[1] then any[#any + 1] = r end end
+  for _, r in ipairs(record.all "rack") do if feet.blocks_of(r)[1] then any[#any + 1] = r end end
+  return any
+end
+
+local function whole(d)
+  local racks, any, job = record.all "rack", on_blocks(), record.root
   if #any == 0 then return d:para "None of the posts stands on a block: none is set." end
   d:para("What lifts, pushes and turns each block in the design wind, beside what holds it, at the level of the " ..
       "combination or of the paper whose loads count. Snow is never counted as ballast. " ..
@@ -146,4 +151,4 @@ local function whole(d)
 end
 
 return { name = "ballast", title = "Ballast plan", order = 13, build = true, crew = true, of = { "rack" }, kinds = {},
-    rules = { "R35", "R68" }, after = { "R35" }, whole = whole }
+    rules = { "R35", "R68" }, after = { "R35" }, nothing = function() return #on_blocks() == 0 end, whole = whole }
