@@ -55,7 +55,7 @@ static void every_field_is_read(void **state) {
                                          "tests/results/jobs/mill-and-barn", "examples/well-and-shop",
                                          "tests/results/jobs/five-racks", "tests/results/jobs/creamery",
                                          "tests/results/jobs/mixed-rows", "tests/results/jobs/leg-yard",
-                                         "tests/results/jobs/rock-yard",
+                                         "tests/results/jobs/rock-yard", "tests/results/jobs/anchor-field",
                                          "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
                                          "tests/results/jobs/gate-field",
                                          "tests/pages/jobs/hay-barn", "tests/pages/jobs/weir-meadow",

@@ -33,6 +33,8 @@ local EXCEPTIONS = {
   { "stdlib/structure/schedule.lua", "3", "columns of a table" },
   { "stdlib/structure/schema.lua", "1.6 m", "an example" },
   { "stdlib/structure/schema.lua", "1/2 in", "what somebody claims, in the standard's words" },
+  { "stdlib/screws/refuse.lua", "2-7/8 in", "an example, in the help of a refusal" },
+  { "stdlib/screws/refuse.lua", "10 ft", "an example, in the help of a refusal" },
   { "stdlib/buying/sheets/cutting.lua", "1/8 in", "what lengths are printed to" },
   { "stdlib/buying/fit.lua", "20000", "own choice: how many ways of cutting are tried" },
   { "stdlib/buying/needs.lua", "8", "own choice: how many posts are named one by one" },

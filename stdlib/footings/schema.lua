@@ -52,8 +52,8 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       example = "100mm", says = "how far the screw's head, where the leg stands, is left above the ground" },
     { "shaft_kind", "choice", worse = "other", spare = true, only = screw, design = false,
       choices_from = "screw_torque.shaft",
-      says = "which shaft it is in the table of torque correlation: what it holds by torque goes by it; a screw that " ..
-          "is none of these holds by pull tests, or by its maker's paper", who = "maker's data sheet" },
+      says = "which shaft it is in the table of torque correlation: what it holds by torque goes by it; a screw " ..
+          "that is none of these holds by pull tests, or by its maker's paper", who = "maker's data sheet" },
     { "torque", "quantity", worse = "less", spare = true, only = screw, dim = "moment", above = 0, max = 200000,
       example = "1500[lbf*ft]", says = "least torque with which every screw is driven last, the target: what it " ..
           "holds along itself goes by it, till what was driven is logged", who = "engineer" },
