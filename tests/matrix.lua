@@ -165,7 +165,8 @@ end
 
 -- ---- values --------------------------------------------------------------------------------------------------------
 
-local UNITS = { angle = "rad", current = "A", force = "N", length = "m", mass = "kg", power = "W", pressure = "Pa",
+local UNITS = { angle = "rad", current = "A", force = "N", length = "m", mass = "kg", moment = "[N*m]",
+                power = "W", pressure = "Pa",
                 ["pressure per depth"] = "Pa/m", speed = "mph", temperature = "degC", time = "s", voltage = "V",
                 volume = "m3", ["mass density"] = "kg/m3", ["mass per length"] = "kg/m",
                 moment = "[N*m]", ["temperature difference"] = "K", ["change per degree"] = "%/K", money = "USD" }
@@ -279,7 +280,7 @@ local SOURCES = {
   { "tests/golden/jobs/river-bench", "job.sline" }, { "tests/golden/jobs/river-bench", "bench-county.sline" },
   { "tests/results/jobs/sedge-hut", "hollow-county.sline" }, { "tests/pages/jobs/weir-meadow", "job.sline" },
   { "tests/results/jobs/gate-field", "job.sline" },
-  { "tests/results/jobs/rock-yard", "job.sline" },
+  { "tests/results/jobs/rock-yard", "job.sline" }, { "tests/results/jobs/anchor-field", "job.sline" },
 }
 
 -- Fields that may go without any rule turning, each with the reason.

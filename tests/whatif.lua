@@ -69,7 +69,9 @@ local function other_number(line, r)
   local spots = {}
   for from, text, to in line:gsub('"[^"]*"', function(t) return ("x"):rep(#t) end):gsub("%-%-.*", "")
       :gmatch "%f[%w.]()(%d[%d.]*[%a%%]*%d*/?%a*)()" do
-    if not line:find("^[%w+-]", to) and not line:find("^[+-]", from - 1) then spots[#spots + 1] = { from, text, to } end
+    if not line:find("^[%w+%[-]", to) and not line:find("^[+-]", from - 1) then
+      spots[#spots + 1] = { from, text, to }
+    end
   end
   if not spots[1] then return nil end
   local from, text, to = table.unpack(r.of(spots))

@@ -159,7 +159,7 @@ local function amount_text(like, si)
   local q = host.is_quantity(like) and host.like(like, si)
   if not q then return ("%.17g"):format(si) end
   local _, unit = host.unit(like)
-  local text = host.format(q, unit, 15)
+  local text = host.format(q, unit, 15):gsub(" (%S+%*%S+)$", "[%1]")           -- 1500[lbf*ft]
   return text:gsub("(%d),(%d)", "%1%2"):gsub("[ ]", "")
 end
 

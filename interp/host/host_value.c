@@ -20,7 +20,8 @@ static int dim_by_name(const char *name) {
     const char *known = sl_dim_name((enum sl_dim)d);
     if (*known == *name && strcmp(known, name) == 0) return d;
   }
-  return -1;
+  char either[80];                               /* how the dimension of a value that may be one or the other is told */
+  return strcmp(sl_dims_name(sl_dim_dims(SL_MOMENT), false, either, sizeof either), name) == 0 ? SL_MOMENT : -1;
 }
 
 static enum sl_dim dim_argument(lua_State *L, int idx) {

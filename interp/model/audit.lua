@@ -67,9 +67,9 @@ local keys = {
       nearest = "function", applies = "function", check = "function!", letter = "string", number = "number",
       standard = "boolean" },
   sheet = { name = "string!", title = "string", order = "number!", build = "boolean", crew = "boolean",
-      kinds = "table", rules = "table", of = "table", after = "table", waits = "function", beside = "function",
-      head = "function", inputs = "function", short = "function", whole = "function", facts = "table", last = "boolean",
-      changes = "string" },
+      kinds = "table", rules = "table", of = "table", sorts = "table", after = "table", waits = "function",
+      beside = "function", head = "function", inputs = "function", short = "function", whole = "function",
+      facts = "table", last = "boolean", changes = "string" },
 }
 
 -- What a field of a type may say beside that.

@@ -91,8 +91,8 @@ end
 -- { module, always, kinds = what it judges, id, severity, each, id, ... } of each module with rules.
 function domains.rules() return import "index.rules" end
 
--- { name, title, module, build, crew, of = what it is about, beside = it has lines beside the verdict, nothing = it may
--- have nothing to print, alone = nothing of it stands in a report } of each sheet, in order.
+-- { name, title, module, build, crew, of = what it is about, sorts = of which sorts of these alone, beside = it has
+-- lines beside the verdict, alone = nothing of it stands in a report } of each sheet, in order.
 function domains.sheets() return import "index.sheets" end
 
 return domains

@@ -20,7 +20,7 @@ local function unit(f, metric)
     local value = metric and host.literal(example)
     if value and f.dim == "length" then return host.si(value) < 1 and "mm" or "m" end
     if value then return words.show(value):match "%S+$" end
-    return example:match "^[-+$%d.,/]*%s*(.*)$"
+    return (example:match "^[-+$%d.,/]*%s*(.*)$":gsub("^%[(.*)%]$", "%1"))       -- 1500[lbf*ft]
   end
   if f.type == "date" then return "year-month-day" end
   if f.type == "position" then return f.axis == "latitude" and "N / S" or "E / W" end

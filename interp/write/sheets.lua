@@ -7,7 +7,7 @@
 --   kinds = { "rack", "post" }, rules = { "R09" },                rules that touch it: by their each, or by id
 --   of = { "rack" },                                              kinds without which it has nothing to print;
 --                                                                 without it, kinds; without any, always printed
---   nothing = function() return true end,                         whether there is nothing of its kind in this job
+--   sorts = { "screw" },                                          of those only records of these sorts
 --   after = { "R41" },                                            withheld until these hold
 --   waits = function() return "why it is withheld" end,           or nil
 --   beside = function(row) row("claimed", "...") end,             lines beside the verdict: see write.caveats
@@ -26,10 +26,22 @@ local sheets = {}
 
 -- ---- those of a run ------------------------------------------------------------------------------------------------
 
+-- Whether any record that a sheet is about is of one of its sorts, where it names some.
+local function of_sorts(row, list)
+  if not row.sorts then return #list > 0 end
+  for _, x in ipairs(list) do
+    local def = record.inside[x].def
+    local sort = record.given(x, def.sorts) or def.by[def.sorts].choices[1]
+    for _, s in ipairs(row.sorts) do if s == sort then return true end end
+  end
+  return false
+end
+
 -- A sheet of which nothing is declared is told with the others, with the reason; in the report that is one line.
 local function idle(row)
-  local why = "no " .. util.list(row.of, "or"):gsub("_", " ") .. (row.of[#row.of] == "strings" and " are" or " is") ..
-      " declared"
+  local why = "no " .. util.list(row.of, "or"):gsub("_", " ") ..
+      (row.sorts and " of kind " .. util.list(row.sorts, "or") or "") ..
+      (row.of[#row.of] == "strings" and " are" or " is") .. " declared"
   return { name = row.name, title = row.title, idle = why, waits = function() return why end,
            whole = function(d) d:para(why) end }
 end
@@ -43,7 +55,7 @@ local function gathered()
   local list = {}
   for _, row in ipairs(domains.sheets()) do
     local wanted = #row.of == 0
-    for _, kind in ipairs(row.of) do wanted = wanted or #record.all(kind) > 0 end
+    for _, kind in ipairs(row.of) do wanted = wanted or of_sorts(row, record.all(kind)) end
     if not wanted then list[#list + 1] = row.title and { row = row, sheet = idle(row) } or nil
     else list[#list + 1] = { row = row, sheet = not row.alone and domains.load(row.module) or nil } end
   end
@@ -185,8 +197,7 @@ function sheets.short(d, outcomes)
     end)
   end)
   for _, e in ipairs(record.root.stage == "quote" and gathered() or none) do
-    local nothing = e.sheet and e.sheet.idle or e.row.nothing and loaded(e).nothing()
-    if e.row.build and not nothing then early[#early + 1] = e.row.title end
+    if e.row.build and not (e.sheet and e.sheet.idle) then early[#early + 1] = e.row.title end
   end
   local absent = {}
   each_with("idle", function(s) absent[#absent + 1] = s.title .. " (" .. s.idle .. ")" end)

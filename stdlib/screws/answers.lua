@@ -16,7 +16,8 @@ function answers.side(p)
   local said = "what it is allowed to take"
   return every {
     function()
-      return worded(at_most(p.lateral, bound(f.sideways, said, f.sideways_by)), "pushed sideways")
+      local limit = bound(f.sideways, said, f.sideways_by)                        -- missed, whatever the load is
+      return worded(at_most(p.lateral, limit), "pushed sideways")
     end,
     function()
       local moment = p.ground_moment

@@ -1,14 +1,13 @@
 -- SPDX-License-Identifier: MIT
 -- What is wrong with what a footing says of its screw, or of its driven post.
-local near = 0.01          -- a size in mm, or in decimal inches, is rounded
-
 -- The table names a pipe by its size: one that is thicker holds less for its torque.
 local function another_shaft(v)
   local of, size = string.match(v.shaft_kind, "^pipe (%a+) (.+) in$")
   if not of then return false end
-  local named, is = host.si(host.literal(size .. "in")), host.si(v.shaft)
-  if of == "below" then return is >= named end
-  return math.abs(is - named) > near * named
+  local named = host.literal(size .. "in")
+  if of == "below" then return v.shaft >= named end
+  local function whole(x) return string.format("%.0f", host.number_in(x, "mm")) end         -- as makers round it
+  return whole(v.shaft) ~= whole(named)
 end
 
 return function(v)

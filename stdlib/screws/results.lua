@@ -29,6 +29,16 @@ result { "post", "helix_below", dim = "length",
     return f.helix_depth - (feet.depth(f) - logs.tip(p))
   end }
 
+-- Nothing is known of one whose helix is not in the ground.
+local function helix_below(post)
+  local below = post.helix_below
+  if host.si(below) <= 0 then
+    host.raise { code = "C005", class = "range", text = "the top helix of the screw of " .. tostring(post) ..
+        " does not lie in the ground: nothing tells what it holds" }
+  end
+  return below
+end
+
 local function logged_torque(post)
   local log = logs.of(post)
   return log and given(log, "torque")
@@ -46,7 +56,7 @@ work { "post", "by_torque", op = "screw_anchor", says = "what its screw holds by
   none = function(p) return no_screw(p) or not has_torque(p) and tostring(p) .. " has no torque" or nil end,
   input = function(p, job)
     local f = footing_of(p)
-    return { shaft = f.shaft_kind, torque = p.driven_torque, pulls = {}, helix = f.helix, top_depth = p.helix_below,
+    return { shaft = f.shaft_kind, torque = p.driven_torque, pulls = {}, helix = f.helix, top_depth = helix_below(p),
         frost = job.site.frost, edition = job.codes.building }
   end,
   gives = { allowable = { name = "torque_holds", says = "what its screw holds by torque, push or pull, allowable " ..
@@ -60,7 +70,7 @@ work { "post", "by_pulls", op = "screw_anchor", says = "what its screw, or it dr
   input = function(p, job)
     local f = footing_of(p)
     local helix = feet.kind(f) == "screw" and given(f, "helix")
-    return { pulls = logs.loads(f), helix = helix or nil, top_depth = helix and p.helix_below or nil,
+    return { pulls = logs.loads(f), helix = helix or nil, top_depth = helix and helix_below(p) or nil,
         frost = job.site.frost, edition = job.codes.building }
   end,
   gives = { allowable = { name = "pull_holds", says = "what its screw, or it driven, holds by pull tests, allowable " ..

@@ -189,7 +189,8 @@ end
 
 local DIMS = {
   length = "m", angle = "deg", force = "kN", pressure = "kPa", current = "A", voltage = "V", power = "W",
-  mass = "kg", temperature = "degC", speed = "m/s", volume = "m3", area = "mm2", time = "h", money = "USD"
+  mass = "kg", moment = "[N*m]",
+  temperature = "degC", speed = "m/s", volume = "m3", area = "mm2", time = "h", money = "USD"
 }
 -- A value as a field of the schema takes it, or hardly.
 local function value_of(field)

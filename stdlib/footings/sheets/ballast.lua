@@ -150,5 +150,5 @@ local function whole(d)
       "their own sheets" or "") .. ".")
 end
 
-return { name = "ballast", title = "Ballast plan", order = 13, build = true, crew = true, of = { "rack" }, kinds = {},
-    rules = { "R35", "R68" }, after = { "R35" }, nothing = function() return #on_blocks() == 0 end, whole = whole }
+return { name = "ballast", title = "Ballast plan", order = 13, build = true, crew = true, of = { "footing" },
+    sorts = { "ballast" }, kinds = {}, rules = { "R35", "R68" }, after = { "R35" }, whole = whole }

@@ -130,6 +130,6 @@ local function whole(d)
   d:warning(digging.overhead)
 end
 
-return { name = "screws", title = "Screw log", order = 12.5, build = true, crew = true, of = { "rack" }, kinds = {},
-    rules = { "R30", "R31", "R34", "R36" }, after = { "R09", "R73" }, waits = waits,
-    nothing = function() return not anything() end, whole = whole }
+return { name = "screws", title = "Screw log", order = 12.5, build = true, crew = true, of = { "footing" },
+    sorts = { "screw", "driven" }, kinds = {}, rules = { "R30", "R31", "R34", "R36" }, after = { "R09", "R73" },
+    waits = waits, whole = whole }
