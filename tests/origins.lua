@@ -35,16 +35,20 @@ end
 
 local function name_of(origin)
   local names, one = trace.names(origin)
-  return (one and "" or "from ") .. table.concat(names, ", ")
+  return (one and "" or "from ") .. table.concat(names, ", "), names
 end
 
 -- ---- two equal inputs ----------------------------------------------------------------------------------------------
 
--- "path member" -> what it is said to come from; with the rows of the primitives' sheets, by the same key.
+-- "path member" -> what it is said to come from; with the rows of the primitives' sheets, and the names one by one, by
+-- the same key.
 local function told()
-  local by, rows = {}, {}
+  local by, rows, parts = {}, {}, {}
   each_result(function(node, path)
-    for member, origin in next, trace.origins(node).members do by[path .. " " .. member] = name_of(origin) end
+    for member, origin in next, trace.origins(node).members do
+      local key = path .. " " .. member
+      by[key], parts[key] = name_of(origin)
+    end
     if node.def.op then
       local _, sheet = worked_sheet(node.value)
       for _, r in ipairs(sheet) do
@@ -55,7 +59,7 @@ local function told()
       end
     end
   end)
-  return by, rows
+  return by, rows, parts
 end
 
 -- Inputs that are amounts, by what they can be equal to.
@@ -91,16 +95,36 @@ local function near(v, by)
 end
 
 local function try(script, settings)
-  local ok, names, rows = pcall(function()
+  local ok, names, rows, parts = pcall(function()
     declare(script, settings)
     return told()
   end)
-  if ok then return names, rows end
+  if ok then return names, rows, parts end
   if type(names) ~= "table" then error(names, 0) end          -- no message for a person
+end
+
+local function set(list)
+  local out = {}
+  for _, name in ipairs(list) do out[name] = true end
+  return out
+end
+
+-- Whether a list of names is what could be said between two others: each of its names is one of theirs, and it has all
+-- that both have.
+function origins.between(list, less, more)
+  local has, l, m = set(list), set(less), set(more)
+  for name in next, has do if not l[name] and not m[name] then return false end end
+  for name in next, l do if m[name] and not has[name] then return false end end
+  return true
 end
 
 -- Makes pairs of inputs equal, drawn by the seed: what each member is said to come from is what was said when one of
 -- them was a hair less or a hair more, and a member that is said to be one of them follows that one, not the other.
+--
+-- A count cannot be a hair more. One row of modules more makes other lengths and weights, and what is chosen by their
+-- size ("the heaviest piece") may turn with others of them: half of a post's weight is less than a bag of concrete with
+-- two rows, and more with three. So of counts a list may stand between the two; a member that is said to be a single
+-- thing may not, nor one of which both say the same.
 function origins.equal(script, seed, pairs_wanted)
   declare(script)
   local by, kinds = amounts()
@@ -110,17 +134,23 @@ function origins.equal(script, seed, pairs_wanted)
     local kind = kinds[draw(#kinds)]
     local a, b = by[kind][draw(#by[kind])], by[kind][draw(#by[kind])]
     local as_a = math.type(a.value) == "integer" and a.value or host.like(a.value, host.si(a.value))
-    local equal = a ~= b and try(script, { [b.path] = as_a })
+    local equal, _, parts
+    if a ~= b then equal, _, parts = try(script, { [b.path] = as_a }) end
     if equal then
-      local less = try(script, { [b.path] = near(a.value, -1) })
-      local more, rows_of_more = try(script, { [b.path] = near(a.value, 1) })
+      local less, _, parts_of_less = try(script, { [b.path] = near(a.value, -1) })
+      local more, rows_of_more, parts_of_more = try(script, { [b.path] = near(a.value, 1) })
       if less and more then
         looked = looked + 1
         for key, name in host.sorted(equal) do
           members = members + 1
-          if (less[key] or more[key]) and less[key] ~= name and more[key] ~= name then
+          local l, m = less[key], more[key]
+          local said = not l and not m or l == name or m == name
+          if not said and math.type(a.value) == "integer" and l and m and l ~= m and name:find "^from " then
+            said = origins.between(parts[key], parts_of_less[key], parts_of_more[key])
+          end
+          if not said then
             fail(script, ": with ", b.path, " = ", a.path, ", ", key, " is said to come from ", name, ", else from ",
-                tostring(less[key]), " or ", tostring(more[key]))
+                tostring(l), " or ", tostring(m))
           end
         end
         for _, x in ipairs { a, b } do
