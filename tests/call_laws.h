@@ -384,7 +384,7 @@ static inline void call_more_holds(const struct call *c, const struct call_answe
   void *m = in + f->offset;
   double before, after;
   const double factor = factors[by % (sizeof factors / sizeof *factors)];
-  if (f->kind == SL_FIELD_REAL && isnan(*(double *)m)) {                       /* of what is not given there is no more */
+  if (f->kind == SL_FIELD_REAL && isnan(*(double *)m)) {              /* of what is not given there is no more */
     free(in);
     return;
   }

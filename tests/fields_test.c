@@ -75,8 +75,8 @@ static void every_field_is_read(void **state) {
                                          "tests/results/jobs/rock-yard", "tests/results/jobs/stone-fold",
                                          "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
                                          "tests/results/jobs/gate-field", "tests/results/jobs/brace-yard",
-                                         "tests/results/jobs/anchor-field", "tests/pages/jobs/hay-barn", "tests/pages/jobs/weir-meadow",
-                                         "examples/egg-farm" };
+                                         "tests/results/jobs/anchor-field", "tests/pages/jobs/hay-barn",
+                                         "tests/pages/jobs/weir-meadow", "examples/egg-farm" };
   (void)state;
   lua_State *L = sl_host_new(&host, NULL);
   assert_non_null(L);

@@ -13,8 +13,8 @@ static struct sl_host host = { .folder = "examples/egg-farm", .format = SL_HUMAN
 static const char designs[] =
   "footing.bell footing.block_density footing.block_front footing.block_height footing.block_length "
   "footing.block_mass footing.block_width footing.blocks footing.carries footing.driven_depth footing.fill "
-  "footing.gravel footing.head footing.helix footing.helix_depth footing.hole_depth footing.hole_diameter footing.kind footing.like "
-  "footing.screw_length footing.shaft footing.torque joint.coating "
+  "footing.gravel footing.head footing.helix footing.helix_depth footing.hole_depth footing.hole_diameter "
+  "footing.kind footing.like footing.screw_length footing.shaft footing.torque joint.coating "
   "joint.count joint.edge_of_brace joint.edge_of_post joint.edge_of_rafter joint.edge_of_rail joint.end_of_post "
   "joint.fastener joint.length joint.planes joint.plate joint.plate_thickness joint.plate_width joint.row_spacing "
   "joint.rows joint.size joint.spacing joint.washer rack.above "
