@@ -98,8 +98,9 @@ done <"$work/explained"
 # A ```console block: `$ command`, `> ` for its further lines, then what it prints. A line `...` stands for any lines.
 # All blocks of a document run one after another in a copy of the examples.
 transcript() { # document
-  mkdir "$work/run" "$work/run/bin"
+  mkdir -p "$work/run/bin" "$work/run/tests/results/jobs"
   cp -R examples "$work/run/examples"
+  cp -R tests/results/jobs/two-yards "$work/run/tests/results/jobs/two-yards"
   ln -s "$binary" "$work/run/bin/stringline"
   awk '/^```console$/ { on = 1; next } /^```$/ { on = 0; next } on' "$1" >"$work/blocks"
   awk -v dir="$work/run" '
@@ -149,7 +150,7 @@ script_shown() { # the pieces of a script that README shows stand in the example
     grep -qxF -- "$l" examples/egg-farm/*.sline || { echo "README.md shows: $l"; return 1; }
   done <"$work/lines"
 }
-for document in README.md docs/tour.md docs/first-hour.md docs/house-files.md; do
+for document in README.md docs/tour.md docs/first-hour.md docs/house-files.md docs/footings.md; do
   try "$document: its examples print what is shown" transcript "$document"
 done
 try "README.md: the script shown is the example" script_shown

@@ -97,11 +97,14 @@ local MET = {
     "[Q124]", "is the line that opens it a comment?" },
   { "a last line that is still a comment", T, "\n}\nplace", "\n--}\nplace", 2,
     "[Q123]", "help: put '}' where it ends" },
-  { "a rack before its footing", T, "^footing \"", "", 2, "[D014]", "help: none is declared above this line" },
+  { "a rack before its footing", T, 'footing "hole" { hole_diameter = 18in, hole_depth = 88in, gravel = 6in, ' ..
+    'keyed = "two 1/2 in rods through the post",\n  fill = "concrete", frost_grip = "sleeve", ' ..
+    'frost_grip_by = "the crew: two layers of greased sheet down to 48 in" }', "", 2,
+    "[D014]", "help: none is declared above this line" },
   -- what is written on a pad
   { "inches as a mark", T, "looked_up(48in,", 'looked_up(48",', 2, "[Q113]", "help: write 48in" },
   { "feet and inches as marks", T, "= 44in,", "= 3'8\",", 2, "[Q113]", "help: write 3ft8in" },
-  { "a unit behind a blank", T, "tilt = 35deg,  az", "tilt = 35 deg,  az", 0, "49 of 49 rules hold" },
+  { "a unit behind a blank", T, "tilt = 35deg,  az", "tilt = 35 deg,  az", 0, "54 of 54 rules hold" },
   { "a unit spelt out", T, "usable_current = 14A", "usable_current = 14 amps", 2, "[Q102]", "help: did you mean 'A'?" },
   { "no unit", T, "looked_up(48in,", "looked_up(48,", 2, "[D003]", "help: write the unit, as in 18in" },
   { "a unit in quotes", T, "looked_up(48in,", 'looked_up("48 in",', 2, "[D003]", "help: it is written without quotes" },

@@ -74,7 +74,6 @@ local EXCEPTIONS = {
   { "stdlib/posts/schema.lua", "timber", "a material of poles" },
   { "stdlib/site/sheets/place.lua", 'wind", "snow', "fields of the site" },
   { "stdlib/structure/feet.lua", "timber", "a material of poles" },
-  { "stdlib/screws/refuse.lua", "0.01", "own choice: how far a size that is rounded may be off its name" },
   { "stdlib/screws/refuse.lua", "2-7/8 in", "an example" },
   { "stdlib/screws/refuse.lua", "10 ft", "an example" },
   { "stdlib/structure/of_paper.lua", "allowable", "the level of a paper" },

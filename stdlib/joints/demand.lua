@@ -38,9 +38,7 @@ end
 local function is_told(list, up, push)
   for i = 1, #list do
     local r = list[i]
-    if math.abs(r.up - up) <= 1e-13 * math.abs(up) and math.abs(r.push - push) <= 1e-13 * math.abs(push) then
-      return true
-    end
+    if host.near(r.up, up) and host.near(r.push, push) then return true end
   end
   return false
 end
