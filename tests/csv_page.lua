@@ -138,10 +138,13 @@ for _, f in ipairs(files) do
       local at = named[c.name]
       try(f.file .. ": its heading has " .. c.name, at)
       if at then
-        local was = row[at]
+        local was, level = row[at], c.name == "hold" and named.hold_level    -- a level is of a force: both or none
+        local of = level and row[level]
         row[at] = ""
+        if level then row[level] = "" end
         write(folder .. "/" .. f.file, f.head .. "\n" .. table.concat(row, ",") .. "\n")
         row[at] = was
+        if level then row[level] = of end
         said, status = say "check job.sline"
         local refused = status == 2 and said:find("'" .. c.name .. "' is empty", 1, true)
         try(f.file .. ": an empty " .. c.name, c.needed and refused or not c.needed and status <= 1, said)

@@ -82,7 +82,7 @@ local of_type = {
   position = { axis = "string!" }, choice = { choices = "table", choices_from = "any", no_data = "boolean" },
   part = { of = "string!" }, ref = { of = "table!", rest = "string" },
   list = { item = "table!", least = "number", most = "number", or_text = "string" }, map = { item = "table!" },
-  limit = { dim = "string!", extra = "table", max = "number", of_places = "boolean",
+  limit = { dim = "string!", extra = "table", above = "number", max = "number", of_places = "boolean",
       own_words = "boolean" },
   group = { fields = "table!", bare = "string", check = "function", no_data = "boolean" },
   conditions = {}, lot = {},

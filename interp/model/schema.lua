@@ -382,8 +382,8 @@ end
 -- The amount of a limit as a field: one of one's own has no range.
 local function amount_of(f)
   local of = (f.dim == "ratio" or f.dim == "number") and f.dim or "quantity"
-  return { f.name, of, name = f.name, type = of, dim = of == "quantity" and f.dim or nil, min = not f.own and 0 or nil,
-      max = f.max, example = f.example, says = f.says }
+  return { f.name, of, name = f.name, type = of, dim = of == "quantity" and f.dim or nil,
+      min = not f.own and not f.above and 0 or nil, above = f.above, max = f.max, example = f.example, says = f.says }
 end
 schema.amount_of_limit = amount_of
 

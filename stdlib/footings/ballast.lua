@@ -25,8 +25,7 @@ function ballast.down(p)
   local first = blocks.posts(p)[1]
   local bears = first.block_bears
   local job = import("model.record").root
-  local allowable = calc.soil { soil_class = job.site.soil.class, edition = job.codes.building }.vertical
-  local finding = rule.at_most(bears.pressure, rule.bound(allowable, "bearing of " .. job.site.soil.class))
+  local finding = rule.at_most(bears.pressure, rule.bound(import("structure.soil").vertical(job)))
   finding.words = "below the edge of the block of " .. blocks.name(first) .. (bears.combination ~= "as given" and
       ", by " .. bears.combination or "") .. "; how far it settles is not judged"
   return finding

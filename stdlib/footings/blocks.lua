@@ -288,7 +288,7 @@ work { "post", "block_bears", op = "block_bearing", none = no_block,
     local r, footing, as_given = rack_of(p), feet.footing(p), pressing_as_given(p)
     local input = { weights = weights(p, as_given), length = footing.block_length, width = footing.block_width,
         snow = no_force, snow_at = zero, as_given = as_given,
-        allowable = calc.soil { soil_class = job.site.soil.class, edition = job.codes.building }.vertical }
+        allowable = (import("structure.soil").vertical(job)) }
     if as_given then
       input.forces = rows(p.block_pressing.forces)
     else

@@ -7,15 +7,12 @@ local frost = { heaves = "re-levelled each spring" }
 
 local function reaches(depth, frozen) return depth > frozen or host.near(host.si(depth), host.si(frozen)) end
 
--- A field that only some kinds of footing may have.
-local function said(footing, name) return record.inside[footing].def.by[name] and given(footing, name) end
-
 -- What holds a footing by its shape: a bell or a helix that stands below frost.  A bell has risen all the same.
 local function shape(footing, frozen)
-  if said(footing, "bell") and reaches(footing.hole_depth - footing.gravel, frozen) then
+  if given(footing, "bell") and reaches(footing.hole_depth - footing.gravel, frozen) then
     return "its bell stands below frost (deep bells have risen all the same)"
   end
-  local helix = said(footing, "helix_depth")
+  local helix = given(footing, "helix_depth")
   if helix and reaches(helix, frozen) then return "its helix stands below frost" end
 end
 

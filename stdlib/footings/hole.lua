@@ -57,9 +57,9 @@ end
 -- ---- down ----------------------------------------------------------------------------------------------------------
 
 function hole.down(p, job)
-  local report = given(job.site.soil, "vertical")
-  return at_most(p.soil_pressure, bound(p.soil_allowable, report and "vertical bearing as declared" or
-      "presumptive bearing of " .. job.site.soil.class))
+  local pressure, allowable = p.soil_pressure, p.soil_allowable
+  local _, whose = import("structure.soil").vertical(job)
+  return at_most(pressure, bound(allowable, whose))
 end
 
 -- ---- up ------------------------------------------------------------------------------------------------------------

@@ -112,7 +112,7 @@ kind { "limits", form = 12, files = { "job", "place", "house" },
       says = "least clearance under the lower edge" },
     { "shed_pile", "limit", dim = "length", max = 10, example = "12in",
       says = "height that slid snow piles up to under the lower edge" },
-    { "shed_repose", "limit", spare = true, dim = "angle", max = math.rad(80), example = "40deg",
+    { "shed_repose", "limit", spare = true, dim = "angle", above = 0, max = math.rad(80), example = "40deg",
       says = "angle at which the sides of slid snow stand; with it the pile of all the snow of the slope is worked " ..
           "out, and the higher of that and shed_pile counts" },
     { "price_age", "limit", dim = "time", max = 3650 * 86400, example = "60d", says = "most age of a price" },

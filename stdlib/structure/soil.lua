@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- The report that the declared lateral bearing of the soil stands in.
+-- The report that the declared bearing of the soil stands in, and what the soil bears below a footing.
 local record = import "model.record"
 local given = record.given
 local soil = {}
@@ -8,6 +8,14 @@ local soil = {}
 function soil.report(of)
   local report, on = given(of, "report"), given(record.root, "on")
   if report and not (on and report.dated > on) then return report end
+end
+
+-- What it bears below a footing, allowable, and whose value that is: declared, or of its class.
+function soil.vertical(job)
+  local of = job.site.soil
+  local declared = given(of, "vertical")
+  if declared then return declared, "vertical bearing as declared" end
+  return calc.soil { soil_class = of.class, edition = job.codes.building }.vertical, "presumptive bearing of " .. of.class
 end
 
 return soil

@@ -172,13 +172,14 @@ local function check()
   -- works out, a rule of what nobody can declare yet: there is less to get wrong.
   local fewer = { ["primitive ribbon"] = 0, ["table rapid_shutdown_690_12"] = 1, ["result run.burial"] = 0,
       ["result trench.marking"] = 0, ["result rack.heaviest_piece"] = 0, ["result rack.heaviest_name"] = 0,
-      ["rule R06"] = 1, ["rule R70"] = 1, ["rule R82"] = 1, ["result rack.standing"] = 0,
+      ["rule R06"] = 1, ["rule R70"] = 1, ["rule R82"] = 1, ["rule R30"] = 1, ["rule R31"] = 1, ["rule R91"] = 1,
+      ["result rack.standing"] = 0,
       ["primitive row_bearing"] = 0 }
   for _, name in ipairs { "brace.size", "rack.points", "rack.place_east", "rack.place_north", "rack.row_line",
       "footing.block_weighs", "position.edge_ground_at", "rack.rafter_count", "rack.edge_ground_at", "rack.power",
       "rack.module_mass", "job.power", "job.module_mass", "rack.frame_weight",
       "rack.frame_weight_most", "post.foot", "rack.posts_used", "rack.rafters_used",
-      "rack.braces_used", "rack.rails_used", "rack.rail_sag" } do fewer["result " .. name] = 0 end
+      "rack.braces_used", "rack.rails_used", "rack.rail_sag", "post.uplift_resistance" } do fewer["result " .. name] = 0 end
   local function wants(name, least)
     least = fewer[name] or least
     if (count[name] or 0) < least then

@@ -233,9 +233,11 @@ patched() {
   lua5.4 "$top/tests/sweep/best.lua" patch ../best.json >../best.patch || return 1
   number=$(lua5.4 "$top/tests/sweep/best.lua" number ../best.json) || return 1
   [ "$number" -gt 0 ] || { echo "the best is as declared"; return 1; }
-  "$binary" sweep "$@" --only "$number" --format json >../only.json 2>../err || { cat ../err; return 1; }
+  # The best breaks no stop rule; a caution that it breaks ends both with 1.
+  "$binary" sweep "$@" --only "$number" --format json >../only.json 2>../err || [ $? -eq 1 ] ||
+    { cat ../err; return 1; }
   patch -s -p0 <../best.patch || return 1
-  "$binary" run "$@" --format json >../run.json 2>../err || { cat ../err; return 1; }
+  "$binary" run "$@" --format json >../run.json 2>../err || [ $? -eq 1 ] || { cat ../err; return 1; }
   cd .. && lua5.4 "$top/tests/sweep/best.lua" same only.json run.json
 }
 try "the egg farm's answer" answer examples/egg-farm choose.sline --set job.stage=quote
