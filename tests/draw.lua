@@ -35,7 +35,7 @@ local BIG = lanes.top .. "/tests/draw"
 local jobs = {
   -- name, script, options, pages that are drawn (not withheld)
   { "egg-farm", "examples/egg-farm/job.sline", "", 5 },
-  { "broken-wheel", "examples/broken-wheel/job.sline", "--set job.stage=permit", 20 },
+  { "broken-wheel", "examples/broken-wheel/job.sline", "--set job.stage=permit", 22 },
   { "broken-wheel-quote", "examples/broken-wheel/job.sline", "", 5 },          -- no plan to dig by at stage quote
   { "dairy", "examples/dairy/job.sline", "--set job.stage=permit", 12 },
   { "deep-frost", "examples/deep-frost/job.sline", "--set job.stage=permit", 12 },

@@ -366,7 +366,7 @@ got = farm { vary = { "trench.main.cover=24in", "footing.deep.hole_depth=60in" }
   { 2, "broken", "R31", false, 0, false, 90.0 }, { 3, "broken", "R31", false, 0, false, 90.0 } } }
 equal("two are told", #got.best, 2)
 lacks("what is the same in all limits none", got.text, ": 1 ft 6 in >= 1 ft 6 in")
-has("another limits the first", got.text, "R31 rack east post F2: 4 ft 6 in >= 4 ft 4-1/16 in")
+has("another limits the first", got.text, "R98 on rack east post F2 limits it, 2.97 % to go")
 
 -- Two racks by a template; prices that leave something out in some variants: 6 AWG is in no price list there.
 got = ask("tests/pages/jobs/hay-barn", { vary = { "run['west to barn'].wire + run['east to barn'].wire=8 AWG, 6 AWG" },

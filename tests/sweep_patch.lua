@@ -247,7 +247,7 @@ local cases = {
     change = { ["job.sline"] = {
         { '  = { size = "2x4", grade = "No.1", face = "edge", lines = 4 }',
           '  = { size = "2x6", grade = "No.1", face = "edge", lines = 5 }' },
-        { "  isolated_posts = true }", "  isolated_posts = false }" },
+        { "  isolated_posts = true,  keyed", "  isolated_posts = false,  keyed" },
         { "post_lines = { front = 20%, back = 80% },    ", "post_lines = { front = 22%, back = 80% },    " } } } },
   { name = "a limit of the place: its own file, which others read", job = EGG, vary = { "limits.height=18ft" },
     puts = "--set limits.height=18ft", notes = { "plateau-county.sline is a place file: every other job" },
@@ -395,8 +395,7 @@ local cases = {
                                    '"B3" } },     -- west to east, all\n  under = "blocked"\n' } } } },
   { name = "nobody wrote it: the brace behind the last field on its line", job = EGG,
     vary = { "footing.deep.bag=60lb" }, puts = "--set footing.deep.bag=60lb",
-    change = { ["job.sline"] = { { "  isolated_posts = true }",
-                                   "  isolated_posts = true,\n                              bag = 60lb }" } } } },
+    change = { ["job.sline"] = { { ', with a level" }', ', with a level",\n  bag = 60lb }' } } } },
   { name = "nobody wrote it: in a group on one line", job = EGG,
     vary = { "rack.east.rails.species=hem-fir" },
     puts = "--set rack.east.rails.species=hem-fir",

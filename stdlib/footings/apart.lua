@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- R91: how far apart piers stand that do not share their soil.
+local memo = import "model.memo"
 local record = import "model.record"
 local rule = import "model.rule"
 local util = import "model.util"
@@ -33,17 +34,56 @@ local function put(rack, number, of_all, rows, posts)
   end
 end
 
--- The widest that any two piers of the job must stand apart.
+-- The widest that any two piers of the job must stand apart: asked once, of as many racks as there are.
 local function widest()
-  local most
-  for _, r in ipairs(record.all "rack") do
-    local post = feet.section(r)
-    for _, f in ipairs(feet.holes(r)) do
-      local least = calc.pier_spacing { diameter = wide(f), post_width = post }.least
-      if not most or least > most then most = least end
+  return memo.remember(record.inside[record.root], "how far piers stand apart", function()
+    local most
+    for _, r in ipairs(record.all "rack") do
+      local post = feet.section(r)
+      for _, f in ipairs(feet.holes(r)) do
+        local least = calc.pier_spacing { diameter = wide(f), post_width = post }.least
+        if not most or least > most then most = least end
+      end
+    end
+    return most
+  end)
+end
+
+-- The racks of which another may be near, each with how far its piers reach to the south, north, west and east.
+local function crowded()
+  return memo.remember(record.inside[record.root], "racks whose piers may be near", function()
+    local between, list = import "places.between", {}
+    for _, r in ipairs(record.all "rack") do
+      if #feet.holes(r) > 0 and between.may_be_near(r, widest()) then
+        local box = { rack = r }
+        for p in record.each(r.post) do
+          local east, north = host.si(p.place_east), host.si(p.place_north)
+          if not box.west or east < box.west then box.west = east end
+          if not box.east or east > box.east then box.east = east end
+          if not box.south or north < box.south then box.south = north end
+          if not box.north or north > box.north then box.north = north end
+        end
+        list[#list + 1] = box
+      end
+    end
+    return list
+  end)
+end
+
+-- The others of them whose piers may be as near to this rack's as piers may not stand.
+local function near(rack)
+  local list, own, far = {}, nil, host.si(widest())
+  local all = crowded()
+  for i = 1, #all do if all[i].rack == rack then own = all[i] end end
+  if not own then return list end
+  local west, east, south, north = own.west - far, own.east + far, own.south - far, own.north + far
+  for i = 1, #all do
+    local box = all[i]
+    if box ~= own and box.east > west and box.west < east and box.north > south and box.south < north then
+      list[#list + 1] = box.rack
     end
   end
-  return most
+  return list
 end
 
 local function judged(rows, posts, number)
@@ -62,11 +102,11 @@ function apart.check(rack)
   list[1] = #rows > 1 and judged(rows, posts, 1) or rule.states(true, "it has one pier, and no other is near")
   if #record.all "rack" > 1 then
     list[#list + 1] = function()
-      local near = import("places.between").within(rack, widest())
-      if #near == 0 then return nil end
+      local others = near(rack)
+      if #others == 0 then return nil end
       local all, whose = {}, {}
       put(rack, 1, true, all, whose)
-      for i, r in ipairs(near) do put(r, i + 1, true, all, whose) end
+      for i, r in ipairs(others) do put(r, i + 1, true, all, whose) end
       return #all > 1 and judged(all, whose, 1) or nil
     end
   end

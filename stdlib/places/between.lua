@@ -96,18 +96,25 @@ local function nearest_holes()
   end)
 end
 
--- The other racks, where holes of some could be so near to one of this rack's, middle to middle.
-function between.within(rack, distance)
-  local found, most, others = ways(), nothing, {}
+-- The farthest that a hole of any rack lies outside of it.
+local function farthest_reach()
+  return memo.remember(inside[record.root], "farthest reach", function()
+    local most = nothing
+    for _, r in ipairs(record.all "rack") do
+      local out = reach(r)
+      if out and out > most then most = out end
+    end
+    return most
+  end)
+end
+
+-- Whether a hole of another rack could be so near to one of this rack's, middle to middle.
+function between.may_be_near(rack, distance)
+  local found = ways()
   local why = found.unknown[inside[rack]] or found.first
   if why then error(why, 0) end
-  for _, r in ipairs(record.all "rack") do
-    local out = reach(r)
-    if out and out > most then most = out end
-    if r ~= rack then others[#others + 1] = r end
-  end
   local way = found.by[inside[rack]]
-  return way and way.gap < distance + 2 * most and others or {}
+  return way ~= nil and way.gap < distance + 2 * farthest_reach()
 end
 
 local function post_name(p) return record.parent(p).name .. "." .. p.station end
