@@ -431,7 +431,7 @@ local cases = {
     change = { ["job.sline"] = { { "tilt = 35deg,  azimuth", "tilt = 30deg,  azimuth" } } } },
   { name = "no line end at the end, in the last line", job = EGG,
     files = { ["job.sline"] = egg .. 'truck { volume = 2m3, vendor = "Gap Creek Concrete" }' },
-    vary = { "truck.volume=3m3" }, puts = "--set truck.volume=3m3", notes = { "truck.volume is a fact" },
+    vary = { "truck.volume=3m3" }, puts = "--set truck.volume=3m3",
     change = { ["job.sline"] = { { "{ volume = 2m3,", "{ volume = 3m3," } } } },
   { name = "letters beyond ASCII before it on the line, a byte order mark", job = EGG,
     files = { ["job.sline"] = "\xEF\xBB\xBF" .. with(egg, "  tilt = 35deg,",
