@@ -15,7 +15,8 @@ function soil.vertical(job)
   local of = job.site.soil
   local declared = given(of, "vertical")
   if declared then return declared, "vertical bearing as declared" end
-  return calc.soil { soil_class = of.class, edition = job.codes.building }.vertical, "presumptive bearing of " .. of.class
+  local presumed = calc.soil { soil_class = of.class, edition = job.codes.building }.vertical
+  return presumed, "presumptive bearing of " .. of.class
 end
 
 return soil
