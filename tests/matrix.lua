@@ -224,7 +224,8 @@ local function edges_of(f)
     put("empty", '" "', "refused")
     put("a number for a text", "1", "refused")
   elseif f.type == "limit" then
-    local amount = { type = f.dim == "ratio" and "ratio" or "quantity", dim = f.dim, min = 0, max = f.max }
+    local amount = { type = f.dim == "ratio" and "ratio" or "quantity", dim = f.dim,
+        min = not f.above and 0 or nil, above = f.above, max = f.max }
     for _, e in ipairs(edges_of(amount)) do put(e[1], "{ " .. e[2] .. ', cite = "nowhere" }', e[3]) end
   elseif f.type == "wire" then
     put("the thinnest", '"18 AWG"', "verdict")
