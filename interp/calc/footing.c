@@ -3,6 +3,7 @@
 #include "guard.h"
 #include "halving.h"
 #include "room.h"
+#include "post_numbers.h"
 #include "table.h"
 #include "stringline/footing.h"
 
@@ -36,22 +37,6 @@ enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct s
 
 /* ---- embedment ------------------------------------------------------------------------------------------------- */
 
-/* The numbers of the formulas, found once for all passes. */
-struct post_numbers { int edition; const struct sl_fact *isolated, *deepest, *share, *a, *lever, *held; };
-#define NUMBER(sh, numbers, member, key) \
-  if (!((numbers).member = sl_fact_in(key, (numbers).edition))) \
-    return NO_ROW(sh, "edition", "has no value kept here of: " key, "")
-static enum sl_status find_numbers(struct post_numbers *n, struct sl_sheet *sh) {
-  NUMBER(sh, *n, isolated, "isolated");
-  NUMBER(sh, *n, deepest, "depth_most");
-  NUMBER(sh, *n, share, "post_share");
-  NUMBER(sh, *n, a, "post_A");
-  NUMBER(sh, *n, lever, "post_lever");
-  NUMBER(sh, *n, held, "post_held");
-  return SL_OK;
-}
-#define NUMBER_ROW(sh, dim, sym, member) FROM(sh, dim, sym, n->member, value, n->member->name, n->edition)
-
 /* One pass of either formula: S is taken at the depth t, assumed or provided; out comes the depth needed then. */
 struct pass { double depth, pressure, a; };
 static enum sl_status embed_pass(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double t,
@@ -63,19 +48,19 @@ static enum sl_status embed_pass(const struct sl_embed_in *in, const struct post
   GIVEN(sh, SL_NUMBER, isolated, in->isolated);
   const double d_t = t;
   SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_t, what, "");
-  NUMBER_ROW(sh, SL_NUMBER, twice, isolated);
-  NUMBER_ROW(sh, SL_LENGTH, d_max, deepest);
+  POST_NUMBER_ROW(sh, SL_NUMBER, twice, n, isolated);
+  POST_NUMBER_ROW(sh, SL_LENGTH, d_max, n, deepest);
   STEP(sh, SL_NUMBER, f, isolated > 0 ? twice : 1, "@soil_isolated");
   if (held) {
-    NUMBER_ROW(sh, SL_NUMBER, c_h, held);
+    POST_NUMBER_ROW(sh, SL_NUMBER, c_h, n, held);
     STEP(sh, SL_PRESSURE, S3, f * s * fmin(d_t, d_max), CONSTRAINED);
     STEP(sh, SL_LENGTH, d, sqrt(c_h * P * h / (S3 * b)), CONSTRAINED);
     *out = (struct pass){ .depth = d, .pressure = S3 };
     return SL_OK;
   }
-  NUMBER_ROW(sh, SL_NUMBER, n_S, share);
-  NUMBER_ROW(sh, SL_NUMBER, c_A, a);
-  NUMBER_ROW(sh, SL_NUMBER, c_h, lever);
+  POST_NUMBER_ROW(sh, SL_NUMBER, n_S, n, share);
+  POST_NUMBER_ROW(sh, SL_NUMBER, c_A, n, a);
+  POST_NUMBER_ROW(sh, SL_NUMBER, c_h, n, lever);
   STEP(sh, SL_PRESSURE, S1, f * s * fmin(d_t / n_S, d_max), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, A, c_A * P / (S1 * b), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, d, A / 2 * (1 + sqrt(1 + c_h * h / A)), UNCONSTRAINED);
@@ -125,7 +110,7 @@ enum sl_status sl_embed(const struct sl_embed_in *in, struct sl_embed_out *out, 
   struct post_numbers n = { .edition = edition };
   double depth;
   struct pass last;
-  enum sl_status status = find_numbers(&n, sh);
+  enum sl_status status = find_post_numbers(&n, sh);
   if (status == SL_OK) status = find_depth(in, &n, false, &depth, &last, sh);
   if (status != SL_OK) return status;
   *out = (struct sl_embed_out){ 0 };
@@ -146,7 +131,7 @@ enum sl_status sl_embed_at(const struct sl_embed_at_in *in, struct sl_embed_at_o
                                     .bearing = in->bearing, .isolated = in->isolated };
   struct post_numbers n = { .edition = edition };
   struct pass one;
-  enum sl_status status = find_numbers(&n, sh);
+  enum sl_status status = find_post_numbers(&n, sh);
   if (status == SL_OK) status = embed_pass(&same, &n, false, in->depth, "depth provided", &one, sh);
   if (status != SL_OK) return status;
   *out = (struct sl_embed_at_out){ 0 };
@@ -168,7 +153,7 @@ enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, st
   struct post_numbers n = { .edition = edition };
   double depth;
   struct pass last;
-  enum sl_status status = find_numbers(&n, sh);
+  enum sl_status status = find_post_numbers(&n, sh);
   if (status == SL_OK) status = find_depth(&same, &n, true, &depth, &last, sh);
   if (status != SL_OK) return status;
   *out = (struct sl_embed_constrained_out){ 0 };

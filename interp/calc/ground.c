@@ -2,6 +2,7 @@
  * What the ground does for a post or pier: depth without the soil on top, bearing, friction, cone, sliding, spacing. */
 #include "guard.h"
 #include "halving.h"
+#include "post_numbers.h"
 #include "table.h"
 #include "stringline/ground.h"
 
@@ -24,24 +25,8 @@ const char *const sl_firmnesses[] = { "good granular", "loose or wet", NULL };
 /* The soil that counts, by the text and by the older reading: assumed, or what is needed with S taken there. */
 struct pass { double counted, older, pressure; };
 
-/* The numbers of the formulas, found once for all passes. */
-struct numbers { int edition; const struct sl_fact *isolated, *deepest, *share, *a, *lever, *held; };
-#define NUMBER(sh, numbers, member, key) \
-  if (!((numbers).member = sl_fact_in(key, (numbers).edition))) \
-    return NO_ROW(sh, "edition", "has no value kept here of: " key, "")
-static enum sl_status find_numbers(struct numbers *n, struct sl_sheet *sh) {
-  NUMBER(sh, *n, isolated, "isolated");
-  NUMBER(sh, *n, deepest, "depth_most");
-  NUMBER(sh, *n, share, "post_share");
-  NUMBER(sh, *n, a, "post_A");
-  NUMBER(sh, *n, lever, "post_lever");
-  NUMBER(sh, *n, held, "post_held");
-  return SL_OK;
-}
-#define NUMBER_ROW(sh, dim, sym, member) FROM(sh, dim, sym, found->member, value, found->member->name, found->edition)
-
 /* One pass of both readings, which do not touch each other. */
-static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const struct numbers *found,
+static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const struct post_numbers *found,
                               const struct pass *assumed, struct pass *out, struct sl_sheet *sh) {
   static const char halved[] = "assumed soil that counts, found by halving: the lines below give it back";
   GIVEN(sh, SL_FORCE, P, in->lateral);
@@ -54,13 +39,13 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const str
   GIVEN(sh, SL_NUMBER, from_grade, in->from_grade);
   const double d_t = assumed->counted;
   SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_t, halved, "");
-  NUMBER_ROW(sh, SL_NUMBER, twice, isolated);
-  NUMBER_ROW(sh, SL_LENGTH, d_max, deepest);
+  POST_NUMBER_ROW(sh, SL_NUMBER, twice, found, isolated);
+  POST_NUMBER_ROW(sh, SL_LENGTH, d_max, found, deepest);
   STEP(sh, SL_NUMBER, f, isolated > 0 ? twice : 1, "@soil_isolated");
   STEP(sh, SL_LENGTH, b, square > 0 ? sqrt(2) * w : w, "diagonal of a square post");
   STEP(sh, SL_LENGTH, z, from_grade > 0 ? n : 0, "pressure grows from grade, or from where soil counts");
   if (in->held) {
-    NUMBER_ROW(sh, SL_NUMBER, c_h, held);
+    POST_NUMBER_ROW(sh, SL_NUMBER, c_h, found, held);
     STEP(sh, SL_PRESSURE, S3, f * s * fmin(z + d_t, d_max), CONSTRAINED);
     STEP(sh, SL_LENGTH, d_c, sqrt(c_h * P * h / (S3 * b)), CONSTRAINED);
     STEP(sh, SL_LENGTH, d, n + d_c, ON_TOP);
@@ -68,9 +53,9 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const str
     *out = (struct pass){ d_c, d_c, S3 };
     return SL_OK;
   }
-  NUMBER_ROW(sh, SL_NUMBER, n_S, share);
-  NUMBER_ROW(sh, SL_NUMBER, c_A, a);
-  NUMBER_ROW(sh, SL_NUMBER, c_h, lever);
+  POST_NUMBER_ROW(sh, SL_NUMBER, n_S, found, share);
+  POST_NUMBER_ROW(sh, SL_NUMBER, c_A, found, a);
+  POST_NUMBER_ROW(sh, SL_NUMBER, c_h, found, lever);
   STEP(sh, SL_LENGTH, h_c, h + n, "of the force above the soil that counts");
   STEP(sh, SL_PRESSURE, S1, f * s * fmin(z + d_t / n_S, d_max), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, A, c_A * P / (S1 * b), UNCONSTRAINED);
@@ -89,7 +74,7 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const str
 
 struct search {
   const struct sl_embed_neglecting_in *in;
-  const struct numbers *found;
+  const struct post_numbers *found;
   bool older;
   struct sl_sheet *sh;
 };
@@ -114,8 +99,8 @@ enum sl_status sl_embed_neglecting(const struct sl_embed_neglecting_in *in, stru
   NOT_NEGATIVE(sh, in, neglect, SL_LENGTH);
   EDITION(sh, in, edition, "IBC", edition);
   const char *const cite = in->held ? CONSTRAINED : UNCONSTRAINED;
-  struct numbers numbers = { .edition = edition };
-  enum sl_status status = find_numbers(&numbers, sh);
+  struct post_numbers numbers = { .edition = edition };
+  enum sl_status status = find_post_numbers(&numbers, sh);
   if (status != SL_OK) return status;
   struct search search = { in, &numbers, false, sh };
   struct pass found = { 0, 0, 0 }, last;
