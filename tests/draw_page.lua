@@ -390,7 +390,7 @@ checks["the strip says what it must"] = function(p)
   for i, t in ipairs(p.texts) do all[i] = t.text end
   local text = table.concat(all, "\n")
   for _, want in ipairs { "Stage ", "A planning aid, not a sealed design", "Made from script %x%x%x%x%x%x%x%x%x%x%x%x",
-      "page %d+ of %d+", "Seal, where one is asked for", "%f[%a]S%-%d%d%d" } do
+      "page %d+ of %d+", "Seal, where one is asked for", "%f[%a][SC]%-%d%d%d" } do
     if not text:find(want) then bad[#bad + 1] = "it lacks: " .. want end
   end
   for _, never in ipairs { "safe to touch", "%f[%a]dead%f[%A]" } do

@@ -6,10 +6,10 @@ local sheets = import "write.sheets"
 local page = import "draw.page"
 local set = {}
 
--- What a view is of: each rack, or each footing that a rack has, once.
+-- What a view is of: each rack, each trench, or each footing that a rack has, once.
 local function subjects(view)
   local racks, list, seen = record.all "rack", {}, {}
-  if view.of ~= "footing" then return racks end
+  if view.of ~= "footing" then return record.all(view.of or "rack") end
   for _, rack in ipairs(racks) do
     for _, g in ipairs(import("structure.feet").of_rack(rack)) do
       if not seen[g.footing] then seen[g.footing], list[#list + 1] = true, g.footing end
@@ -24,10 +24,11 @@ function set.pages()
   for _, view in ipairs(import "draw.views") do
     local all = subjects(view)
     for _, one in ipairs(all) do
-      local n = (numbers[view.sheet] or 0) + 1
-      numbers[view.sheet] = n
+      local kind = (view.letter or "S") .. "-" .. view.sheet
+      local n = (numbers[kind] or 0) + 1
+      numbers[kind] = n
       list[#list + 1] = { view = view, subject = one, page = #list + 1,
-          label = string.format("S-%d%02d", view.sheet, n),
+          label = string.format("%s%02d", kind, n),
           name = #all == 1 and view.name or view.name .. "." .. record.inside[one].name }
     end
   end

@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
--- The views of a job that are drawn, in the order of their pages. A view is of each rack, or of each footing in which
--- a post stands.
---   { name, title, sheet = digit of the sheet's number, module, of = "footing" }
+-- The views of a job that are drawn, in the order of their pages. A view is of each rack, of each footing in which a
+-- post stands, or of each trench.
+--   { name, title, letter = of the sheet's number, S where none is given, sheet = its digit, module, of = "footing" }
 -- A module gives function(rack, outcomes) -> a view as draw.page has it, or nil and why it is withheld.
 return {
   { name = "plan", title = "Post plan", sheet = 1, module = "draw.plan" },
@@ -9,4 +9,5 @@ return {
   { name = "side", title = "Side elevation", sheet = 2, module = "draw.side" },
   { name = "front", title = "Front elevation", sheet = 2, module = "draw.front" },
   { name = "footing", title = "Footing section", sheet = 3, module = "draw.footing", of = "footing" },
+  { name = "trench", title = "Trench section", letter = "C", sheet = 3, module = "draw.trench", of = "trench" },
 }

@@ -37,6 +37,12 @@ local function work_limit(key)
   return words.show(value, words.metric() and "m" or "ft", 2), cite, basis
 end
 
+-- What a trench asks for by the cover in it alone: it is dug deeper than that. Nil if nothing.
+function digging.asked(cover)
+  if cover >= (host.fact "trench_protection") then return "a ladder, and shored, shielded or sloped sides" end
+  if cover >= (host.fact "trench_ladder") then return "a ladder, ramp or stairs" end
+end
+
 function digging.trenches()
   local deep, protection, basis = work_limit "trench_protection"
   local high, ladder = work_limit "trench_ladder"

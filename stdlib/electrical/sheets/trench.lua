@@ -43,12 +43,6 @@ local function short(d)
   end
 end
 
--- What the trench itself asks for by its cover alone: it is dug deeper than that. Nil if nothing.
-local function asked(t)
-  if t.cover >= (host.fact "trench_protection") then return "a ladder, and shored, shielded or sloped sides" end
-  if t.cover >= (host.fact "trench_ladder") then return "a ladder, ramp or stairs" end
-end
-
 local function section(d, t)
   d:para("finished ground")
   local tape = given(t, "tape_above_conduit")
@@ -58,7 +52,7 @@ local function section(d, t)
   else d:para("no warning tape is declared") end
   local cover = measure.up(t.cover)
   d:para("top of the conduit " .. cover .. " down; dig deeper by the conduit's outside diameter and its bedding")
-  local asks = asked(t)
+  local asks = digging.asked(t.cover)
   if asks then d:warning("So deep a trench has " .. asks .. ": see below.") end
   d:para("above it: " .. t.under)
   local crosses = given(t, "crosses")
