@@ -47,6 +47,9 @@ static const struct good { const char *op, *text; } goods[] = {
       "{ east = 38ft, north = 0ft, facing = 180deg, along = 30ft, across = 10ft } } }" },
   { "holes_apart", "{ holes = { { east = 0ft, north = 0ft, diameter = 18in, rack = 1 }, "
       "{ east = 8ft, north = 1ft, diameter = 18in, rack = 2 } } }" },
+  { "noon_sun", "{ latitude = 36.2deg }" },
+  { "row_shadow", "{ elevation = 30deg, bearing = 180deg, facing = 200deg, drop = 6ft, gap = 8ft, tilt = 35deg, "
+      "slope_length = 136in }" },
   { "bays", "{ row_width = 4m, bays = { 1.2m, 1m, 0.8m }, set_in = 0.4m }" },
   { "rail_places", "{ side = 1722mm, rows = 2, row_gap = 20mm, zone_least = 300mm, zone_most = 450mm }" },
   { "rail_crossings", "{ side = 1722mm, rows = 2, row_gap = 20mm, at = { 375mm, 1347mm, 2117mm } }" },
