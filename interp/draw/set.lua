@@ -6,9 +6,10 @@ local sheets = import "write.sheets"
 local page = import "draw.page"
 local set = {}
 
--- What a view is of: each rack, each trench, or each footing that a rack has, once.
+-- What a view is of: each rack, each trench, the last of racks behind each other, or each footing that a rack has, once.
 local function subjects(view)
   local racks, list, seen = record.all "rack", {}, {}
+  if view.of == "rows" then return import("places.in_front").last() end
   if view.of ~= "footing" then return record.all(view.of or "rack") end
   for _, rack in ipairs(racks) do
     for _, g in ipairs(import("structure.feet").of_rack(rack)) do

@@ -1,5 +1,5 @@
 -- SPDX-License-Identifier: MIT
--- Where each rack stands, and its posts.
+-- Where each rack stands, and its posts; and what the low sun does between racks.
 local graph = import "model.graph"
 local record = import "model.record"
 local places = import "places.places"
@@ -32,4 +32,37 @@ work { "post", "point", op = "place", says = "where the post stands in plan",
   gives = {
     east = { name = "place_east", says = "its centre, east of the zero of the coordinates" },
     north = { name = "place_north", says = "its centre, north of the zero of the coordinates" },
+  } }
+
+-- ---- the sun of the shortest day -----------------------------------------------------------------------------------
+
+work { "site", "lowest_noon", op = "noon_sun", says = "the sun at noon of the shortest day",
+  input = function(site) return { latitude = host.quantity(host.si(site.latitude), "angle") } end,
+  gives = {
+    elevation = { name = "noon_sun", says = "how high the sun stands at noon of the shortest day" },
+    bearing = { name = "noon_bearing", says = "true bearing of the sun then" },
+  } }
+
+local function in_front(r) return import("places.in_front").of(r) end
+local function no_gap(r) return import("places.in_front").no_gap(r) end
+local function no_shadow(r) return import("places.in_front").no_shadow(r) end
+
+result { "rack", "gap_in_front", dim = "length", show = "ft", none = no_gap,
+  says = "from the upper edge of the rack in front of it to its own lower edge, in plan",
+  work = function(r) return host.quantity(math.max(0, in_front(r).gap), "length") end }
+
+work { "rack", "noon_shadow", op = "row_shadow", none = no_shadow,
+  says = "the shadow of the rack in front of it at noon of the shortest day",
+  input = function(r, job)
+    return { elevation = job.site.noon_sun, bearing = job.site.noon_bearing, facing = r.true_azimuth,
+        drop = in_front(r).rack.top_edge - r.edge_height, gap = r.gap_in_front, tilt = r.tilt,
+        slope_length = r.slope_length }
+  end,
+  gives = {
+    angle = { name = "shadow_angle", says = "at which the light falls then, seen from the end of its row" },
+    reach = { name = "shadow_reach", show = "ft",
+        says = "how far behind the rack in front the shadow ends then, at the level of its own lower edge" },
+    clear = { name = "shadow_clear", show = "ft",
+        says = "what of the gap is left in the sun then; below 0 the shadow lies on its modules" },
+    shaded = { name = "shadow_up", says = "how far up its modules the shadow lies then" },
   } }

@@ -1,0 +1,232 @@
+-- SPDX-License-Identifier: MIT
+-- Racks that stand behind each other, seen from the end of their rows: the gaps between them, the ground, and how the
+-- light of the lowest noon falls from each on the next.
+local record = import "model.record"
+local graph = import "model.graph"
+local words = import "write.words"
+local measure = import "write.measure"
+local sheets = import "write.sheets"
+local set_out = import "structure.set_out"
+local in_front = import "places.in_front"
+local models = import "modules.models"
+local feet = import "structure.feet"
+local lettering = import "draw.lettering"
+local seen = import "draw.seen"
+local told = import "draw.told"
+
+local given, si = record.given, host.si
+
+local like = { kinds = {}, rules = { "R03", "R71" } }
+
+-- ---- what is known of them -----------------------------------------------------------------------------------------
+
+-- The racks in front of the last one and that itself, from the front; each with its place behind the first lower edge:
+-- { rack, at, behind = { gap, ... } of the one in front } in quantities.
+local function chain_of(last)
+  local list, rack = { last }, last
+  while true do
+    local front = in_front.of(rack)
+    if not front then break end
+    rack = front.rack
+    table.insert(list, 1, rack)
+  end
+  local chain, at = {}, host.literal "0in"
+  for i, one in ipairs(list) do
+    local gap = i > 1 and one.gap_in_front or nil
+    if gap then at = at + list[i - 1].plan_depth + gap end
+    chain[i] = { rack = one, at = at, gap = gap }
+  end
+  return chain
+end
+
+-- The light on a rack behind another, and why it is not known.
+local function light_on(rack)
+  local angle, why = graph.try(rack, "shadow_angle")
+  if not angle then return nil, why end
+  return { angle = angle, reach = rack.shadow_reach, clear = rack.shadow_clear, up = rack.shadow_up }
+end
+
+-- ---- what is drawn -------------------------------------------------------------------------------------------------
+
+local function plane(one, way)
+  local rack = one.rack
+  local c, s = math.cos(si(rack.tilt)), math.sin(si(rack.tilt))
+  return function(up, above) return way * (si(one.at) + up * c - above * s), si(rack.edge_height) + up * s + above * c end
+end
+
+local function slab(d, at, from, to, low, high)
+  local xy = {}
+  xy[1], xy[2] = at(from, low)
+  xy[3], xy[4] = at(to, low)
+  xy[5], xy[6] = at(to, high)
+  xy[7], xy[8] = at(from, high)
+  d:polyline(xy, true)
+end
+
+-- Modules, what lies under them, and the last posts of its row above the ground; gives the ground's places there.
+local function draw_rack(d, one, way)
+  local rack, at, ground = one.rack, plane(one, way), {}
+  local slope, side, gap = si(rack.slope_length), si(models.up_the_slope(rack, rack.modules)), si(rack.row_gap)
+  d:layer "S-FRAM"
+  d:pen "thin"
+  slab(d, at, 0, slope, -si(rack.stack_depth), 0)
+  d:layer "E-MODL"
+  d:pen "medium"
+  for k = 0, rack.rows - 1 do
+    local from = k * (side + gap)
+    slab(d, at, from, from + side, 0, si(rack.modules.frame))
+  end
+  d:layer "S-POST"
+  local half = si((feet.section(rack))) / 2
+  for _, line in ipairs(set_out.lines(rack)) do
+    local p = line.posts[#line.posts]
+    local x = way * (si(one.at) + si(line.setback))
+    d:polyline { x - half, si(p.ground), x - half, si(p.top_height), x + half, si(p.top_height), x + half, si(p.ground) }
+    ground[#ground + 1] = { x, si(p.ground) }
+  end
+  return ground
+end
+
+local function draw_ground(d, ground, reach)
+  table.sort(ground, function(a, b) return a[1] < b[1] end)
+  table.insert(ground, 1, { ground[1][1] - reach, ground[1][2] })
+  ground[#ground + 1] = { ground[#ground][1] + reach, ground[#ground][2] }
+  d:layer "C-GRAD"
+  d:pen "wide"
+  for i = 1, #ground - 1 do d:line(ground[i][1], ground[i][2], ground[i + 1][1], ground[i + 1][2]) end
+  for _, k in ipairs { 1, #ground - 1 } do
+    d:hatch("earth", { ground[k][1], ground[k][2], ground[k + 1][1], ground[k + 1][2] })
+  end
+end
+
+-- The light that grazes the upper edge in front, from the air to where its shadow ends: on the modules behind, or at the
+-- level of their lower edge.
+local function draw_light(d, front, one, way, light)
+  local rack, angle = one.rack, si(light.angle)
+  local x, y = plane(front, way)(si(front.rack.slope_length), 0)
+  local to_x, to_y
+  if si(light.up) > 0 then to_x, to_y = plane(one, way)(si(light.up), 0)
+  else to_x, to_y = x + way * si(light.reach), si(rack.edge_height) end
+  if si(front.rack.top_edge) <= si(rack.edge_height) then to_x, to_y = x, y end
+  local out = 16e-3 * d:ratio()
+  d:layer "G-ANNO-LGHT"
+  d:pen "thin"
+  d:line(x - way * out * math.cos(angle), y + out * math.sin(angle), to_x, to_y)
+  local high = d:paper "text"
+  d:layer "G-ANNO-TEXT"
+  d:text(x - way * out * math.cos(angle), y + out * math.sin(angle) + 0.5 * high, words.show(light.angle, "deg"),
+      "text", 0, "middle")
+  d:pen "thin"
+  d:circle(to_x, to_y, 0.25 * high, true)
+  if si(light.up) > 0 or si(light.reach) <= 0 then return end
+  d:pen "hidden"                                            -- what of the gap is left in the sun
+  local edge = plane(one, way)(0, 0)
+  d:line(to_x, to_y, edge, to_y)
+end
+
+-- From lower edge to upper edge to the next lower edge, level; and over all.
+local function draw_along(d, chain, way, from)
+  local places, at, texts = {}, {}, {}
+  for _, one in ipairs(chain) do
+    places[#places + 1], places[#places + 2] = one.at, one.at + one.rack.plan_depth
+  end
+  for i, p in ipairs(places) do at[i] = way * si(p) end
+  local marks = measure.running(places)
+  for i = 2, #marks do texts[i - 1] = (measure.mark(marks[i].bay)) end
+  local overall = (measure.mark(marks[#marks].at))
+  if way < 0 then
+    for i = 1, #at // 2 do at[i], at[#at + 1 - i] = at[#at + 1 - i], at[i] end
+    for i = 1, #texts // 2 do texts[i], texts[#texts + 1 - i] = texts[#texts + 1 - i], texts[i] end
+  end
+  d:layer "G-ANNO-DIMS"
+  local line = from - d:paper "first"
+  local next = d:chain { from = from, line = line, at = at, texts = texts }
+  d:chain { from = line, line = next, at = { at[1], at[#at] }, texts = { overall } }
+end
+
+local function table_of(chain)
+  local rows = {}
+  for i, one in ipairs(chain) do
+    local rack, row = one.rack, nil
+    row = { rack.name, (measure.level(rack.edge_height)), (measure.level(rack.top_edge)), words.show(rack.tilt, "deg") }
+    local light = i > 1 and light_on(rack)
+    row[5] = one.gap and measure.mark(one.gap) or "-"
+    if light then
+      row[6] = words.show(light.angle, "deg")
+      row[7] = measure.mark(light.reach)
+      row[8] = si(light.clear) > 0 and measure.mark(light.clear) or "none"
+      row[9] = measure.mark(light.up) .. " of " .. measure.mark(rack.slope_length)
+    else for k = 6, 9 do row[k] = i > 1 and "not known" or "-" end end
+    rows[i] = row
+  end
+  local function right(head) return { head, right = true } end
+  return { columns = { { "rack" }, right "lower edge", right "upper edge", right "tilt", right "gap in front",
+      right "light falls at", right "shadow reaches", right "of the gap in the sun", right "shaded up its modules" },
+      rows = rows }
+end
+
+local function draw(d, chain)
+  local way, ratio, ground = seen.of(chain[1].rack).way, d:ratio(), {}
+  for _, one in ipairs(chain) do
+    local places = draw_rack(d, one, way)
+    table.move(places, 1, #places, #ground + 1, ground)
+  end
+  draw_ground(d, ground, 12e-3 * ratio)
+  for i = 2, #chain do
+    local light = light_on(chain[i].rack)
+    if light then draw_light(d, chain[i - 1], chain[i], way, light) end
+  end
+  local left, low = d:box()
+  local high = d:paper "text"
+  d:layer "G-ANNO-TEXT"
+  for _, one in ipairs(chain) do
+    d:text(way * si(one.at + one.rack.plan_depth / 2), low - 2 * high, one.rack.name, "text", 0, "middle")
+  end
+  draw_along(d, chain, way, low - 2.5 * high)
+  local _, under = d:box()
+  lettering.table(d, left, under - 8e-3 * ratio, table_of(chain))
+end
+
+-- ---- the view ------------------------------------------------------------------------------------------------------
+
+local function notes_of(chain)
+  local list, why = {}, nil
+  for i = 2, #chain do
+    local light, unknown = light_on(chain[i].rack)
+    if not light then why = why or unknown end
+  end
+  list[1] = "Seen from the end of the rows, at their last posts; what stands in the ground, the side elevations show. " ..
+      "Levels from " .. set_out.datum() .. "; + is higher. Edges are those of the modules' underside."
+  list[2] = "The modules face " .. words.show(chain[1].rack.true_azimuth, "deg") .. " true, to the " ..
+      (seen.of(chain[1].rack).way > 0 and "left" or "right") .. " here."
+  if why then
+    list[3] = "The light is not drawn on all: " .. host.message(why) .. (why.who and "; ask " .. why.who or "") .. "."
+  end
+  local noon = graph.try(record.root.site, "noon_sun")
+  if noon and si(noon) > 0 then
+    list[#list + 1] = "Light: noon of the shortest day, when the sun stands " .. words.show(noon, "deg") ..
+        " high at " .. words.show(record.root.site.noon_bearing, "deg") .. " true. At any other hour of that day it " ..
+        "stands lower, and shadows reach further."
+  end
+  list[#list + 1] = "The shadow's reach is counted behind the upper edge in front, at the level of the lower edge " ..
+      "behind it. Trees, hills and buildings are not in it."
+  return list
+end
+
+return function(last, on)
+  local chain = chain_of(last)
+  local first = chain[1]
+  local low = math.huge
+  for _, one in ipairs(chain) do
+    for _, line in ipairs(set_out.lines(one.rack)) do low = math.min(low, si(line.posts[#line.posts].ground)) end
+  end
+  local total = si(chain[#chain].at + last.plan_depth)
+  local _, foot = told.printed({ name = "rows behind each other " .. last.name, title = "Rows of racks",
+      whole = function(d)
+        local t = table_of(chain)
+        d:table(t.columns, t.rows)
+      end }, on)
+  return { seen = (#chain > 2 and "and those in front of it, " or "and the one in front of it, ") ..
+      seen.from(first.rack), rough = words.metric() and 200 or 192, wide = total, tall = si(first.rack.rise),
+      notes = told.notes(like, on.groups, notes_of(chain), foot), draw = function(d) draw(d, chain) end }
+end
