@@ -4,8 +4,9 @@ local record = import "model.record"
 local graph = import "model.graph"
 local words = import "write.words"
 local measure = import "write.measure"
+local marks = import "marks.marks"
 local told = import "draw.told"
-local rails_of = import "rails.plan"
+local rail_marks = import "draw.rail_marks"
 
 local given, si = record.given, host.si
 local nothing = host.literal "0in"
@@ -61,7 +62,7 @@ local function modules_of(points, at)
   return list, by
 end
 
--- Pairs of ends: { x1, y1, x2, y2 } of rails by line and run, and of what lies under them.
+-- Pairs of ends: { x1, y1, x2, y2, of = the first } of rails by line and run, and of what lies under them.
 local function lines_of(ends, key, at)
   local list, by = {}, {}
   for _, e in ipairs(ends) do
@@ -71,26 +72,56 @@ local function lines_of(ends, key, at)
       l[3], l[4] = at(e)
     else
       by[k] = { at(e) }
+      by[k].of = e
       list[#list + 1] = by[k]
     end
   end
   return list
 end
 
--- Where the number of a module is crossed by no rail and no rafter.
-local function place_of(d, m, rails, supports)
-  local high, wide = d:paper "text", d:wide(m.name)
+-- Where so much has room in a module, crossed by no rail and no rafter; nil where it has none.
+local function place_of(d, m, wide, rails, supports)
+  local high = d:paper "text"
   local clear = 0.25 * high
   for _, y in ipairs { (m.low + m.high - high) / 2, m.low + 0.8 * high, m.high - 1.8 * high } do
     for _, share in ipairs { 0.5, 0.25, 0.75, 0.2, 0.8, 0.35, 0.65 } do
-      local x, free = m.left + share * (m.right - m.left) - wide / 2, true
-      free = x - clear > m.left and x + wide + clear < m.right and y - clear > m.low and y + high + clear < m.high
+      local x = m.left + share * (m.right - m.left) - wide / 2
+      local free = x - clear > m.left and x + wide + clear < m.right and y - clear > m.low and y + high + clear < m.high
       for _, r in ipairs(rails) do free = free and (r[2] < y - clear or r[2] > y + high + clear) end
       for _, s in ipairs(supports) do free = free and (s[1] < x - clear or s[1] > x + wide + clear) end
       if free then return x, y end
     end
   end
-  return (m.left + m.right - wide) / 2, (m.low + m.high - high) / 2
+end
+
+-- Numbers of modules, each with its string where that is known, else with a box to write it in where all have room.
+local function draw_numbers(d, rack, modules, rails, supports)
+  local string, high, places = marks.string_of(rack), d:paper "text", {}
+  local function find(more)
+    for i, m in ipairs(modules) do
+      local x, y = place_of(d, m, more(m), rails, supports)
+      if not x then return false end
+      places[i] = { x, y }
+    end
+    return true
+  end
+  local function name_of(m) return string and m.name .. " " .. string or m.name end
+  local boxed = not string and find(function(m) return d:wide(m.name) + 2.4 * high end)
+  if not boxed then
+    if string and not find(function(m) return d:wide(name_of(m)) end) then string = nil end
+    if not string then find(function(m) return d:wide(m.name) end) end
+  end
+  d:layer "G-ANNO-TEXT"
+  d:pen "thin"
+  for i, m in ipairs(modules) do
+    local at, name = places[i], name_of(m)
+    if not at then at = { (m.left + m.right - d:wide(name)) / 2, (m.low + m.high - high) / 2 } end
+    d:text(at[1], at[2], name)
+    if boxed then
+      local x, y = at[1] + d:wide(name) + 0.4 * high, at[2] - 0.25 * high
+      d:polyline({ x, y, x + 2 * high, y, x + 2 * high, y + 1.5 * high, x, y + 1.5 * high }, true)
+    end
+  end
 end
 
 -- Places of clamps on each rail: between modules beside each other, and where a run of them ends. Nothing where these
@@ -131,6 +162,7 @@ local function draw(d, rack)
   local at_plane = plane_of(points)
   local modules, by = modules_of(points, at_plane)
   local rails = lines_of(points.rail_ends, function(e) return e.line .. " " .. e.run end, at_plane)
+  for _, r in ipairs(rails) do r.line = math.tointeger(r.of.line) end
   local supports = lines_of(points.support_ends, function(e) return e.support end, at_plane)
   d:layer "S-FRAM"
   d:pen "centre"
@@ -146,11 +178,7 @@ local function draw(d, rack)
   d:pen "thin"
   local ring = 0.3 * d:paper "text"
   for _, c in ipairs(clamps_of(rack, by, rails) or {}) do d:circle(c[1], c[2], ring, c.ends) end
-  d:layer "G-ANNO-TEXT"
-  for _, m in ipairs(modules) do
-    local x, y = place_of(d, m, rails, supports)
-    d:text(x, y, m.name)
-  end
+  draw_numbers(d, rack, modules, rails, supports)
   -- West edges of the columns, from the modules' west end; rails and the upper edge, from the lower one.
   local places, at, texts = {}, {}, {}
   for column = 1, rack.columns do at[column] = by["1-" .. column].left end
@@ -158,7 +186,7 @@ local function draw(d, rack)
   for i, x in ipairs(at) do places[i] = host.quantity(x, "length") end
   local marks = measure.running(places)
   for i, m in ipairs(marks) do texts[i] = i == 1 and "0" or (measure.mark(m.at)) end
-  local left, low = d:box()
+  local left, low, _, high = d:box()
   d:layer "G-ANNO-DIMS"
   d:running { from = low, line = low - d:paper "first", at = at, texts = texts, zero = at[1] }
   places, at, texts = { nothing }, { 0 }, { "0" }
@@ -168,6 +196,7 @@ local function draw(d, rack)
   places[#places + 1], at[#at + 1] = rack.slope_length, si(rack.slope_length)
   for i, m in ipairs(measure.running(places)) do texts[i] = i == 1 and "0" or (measure.mark(m.at)) end
   d:running { upright = true, from = left, line = left - d:paper "first", at = at, texts = texts, zero = 0 }
+  rail_marks.draw(d, rack, rails, high)
 end
 
 -- ---- the view ------------------------------------------------------------------------------------------------------
@@ -175,10 +204,16 @@ end
 local function strings_on(rack)
   local list = {}
   for _, s in ipairs(record.all "strings") do
-    if s.on == rack then list[#list + 1] = s.parallel .. " of " .. s.series .. " in series" end
+    if s.on == rack then
+      local name = record.inside[s].name
+      list[#list + 1] = (name and name .. ", " or "") .. s.parallel .. " of " .. s.series .. " in series"
+    end
   end
   if #list == 0 then return "No strings are declared on it." end
-  return "Strings: " .. table.concat(list, "; ") .. ". Which module is in which, the crew writes on the module map."
+  local one = marks.string_of(rack)
+  if one then return "All of its modules are in one string, " .. one .. "." end
+  return "Strings: " .. table.concat(list, "; ") .. ". Which module is in which nobody declared: the crew writes it " ..
+      "into the boxes, and on the module map."
 end
 
 local function clamps_told(rack)
@@ -200,8 +235,7 @@ return function(rack, on)
       "Marks run from the west end of the modules and from their lower edge; they lie on the slope, not level.",
       "Rails are dashed, rafters are centre lines. " .. clamps_told(rack),
       strings_on(rack) }
-  if rails_of.parted(rack) then notes[#notes + 1] = "Rails end at their expansion joints." end
-  notes[#notes + 1] = "Splices of rails are not drawn: they stand on the sheet of marks."
+  rail_marks.told(rack, notes)
   local width, length = graph.try(rack, "row_width"), graph.try(rack, "slope_length")
   return { seen = "seen square to the modules", rough = words.metric() and 200 or 192,
       wide = width and si(width) or 0, tall = length and si(length) or 0,

@@ -29,6 +29,17 @@ function foot.width(p) return si(feet.width(p.footing, record.parent(p.post))) e
 -- Half of what the line of the ground meets there.
 function foot.half(p) return math.max(p.width, feet.kind(p.footing) == "hole" and foot.width(p) or 0) / 2 end
 
+-- How far from the middle of a post the ground beside it is bare: beyond its hole, or the block that it stands on.
+-- along: seen square to the row.
+function foot.bare(p, along)
+  if feet.kind(p.footing) ~= "ballast" then return foot.half(p) * 1.6 end
+  local f = p.footing
+  if f.carries == "station" and not along then
+    return (si(f.block_length) - math.abs(p.last - p.first)) / 2 + p.width
+  end
+  return si(f.block_width) / 2 + p.width
+end
+
 local function box(d, x, half, low, high) d:polyline({ x - half, low, x + half, low, x + half, high, x - half, high },
     true) end
 
@@ -72,7 +83,7 @@ function draw.ballast(d, p, x, along)
   d:layer "S-FNDN"
   d:pen "medium"
   if f.carries == "station" and not along then
-    if not p.first then return end
+    if p.first ~= x then return end
     local long, middle = si(f.block_length) / 2, (p.first + p.last) / 2
     box(d, middle, long, p.ground, p.ground + si(f.block_height))
     d:hatch("concrete", { middle - long, p.ground, middle + long, p.ground, middle + long, p.ground +

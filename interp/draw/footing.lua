@@ -49,24 +49,54 @@ local function draw_break(d, p)
       half + 2 * step, p.top }
 end
 
--- From the bottom of the hole: gravel, and what stands in the ground.
-local function depth_chain(d, p)
-  local f, half = p.footing, foot.half(p)
-  local pad = si(f.gravel)
-  local low = -si(f.hole_depth)
-  local at, places = { low }, { host.quantity(0, "length") }
-  if pad > 0 then at[2], places[2] = low + pad, f.gravel end
-  at[#at + 1], places[#places + 1] = 0, f.hole_depth
-  local marks, texts = measure.running(places), {}
+-- Heights from the lowest place to the highest, and over all where there are several; line: where the first chain
+-- stands, left of the ground that is drawn.
+local function heights(d, half, line, places)
+  local at, texts, marks = {}, {}, nil
+  local low = places[1]
+  for i, v in ipairs(places) do at[i], places[i] = si(v), v - low end
+  marks = measure.running(places)
   for i = 2, #marks do texts[i - 1] = (measure.mark(marks[i].bay)) end
-  d:layer "G-ANNO-DIMS"
-  d:chain { upright = true, from = -half, line = -half - d:paper "first", at = at, texts = texts }
+  local next = d:chain { upright = true, from = -half, line = line, at = at, texts = texts }
+  if #at > 2 then
+    d:chain { upright = true, from = line, line = next, at = { at[1], at[#at] },
+        texts = { (measure.mark(marks[#marks].at)) } }
+  end
 end
+
+local function width(d, half, low, v)
+  local marks = measure.running { 0 * v, v }
+  d:chain { from = low, line = low - d:paper "first", at = { -half, half }, texts = { (measure.mark(marks[2].at)) } }
+end
+
+local dimensions = {}
+
+function dimensions.hole(d, f, half, line)
+  local places = { -1 * f.hole_depth }
+  if si(f.gravel) > 0 then places[2] = f.gravel - f.hole_depth end
+  places[#places + 1] = 0 * f.hole_depth
+  heights(d, half, line, places)
+  width(d, half, -si(f.hole_depth), f.hole_diameter)
+end
+
+function dimensions.screw(d, f, half, line)
+  local places = { f.head - f.screw_length, 0 * f.head }
+  if si(f.head) > 0 then places[3] = f.head end
+  heights(d, half, line, places)
+end
+
+function dimensions.ballast(d, f, _, line)
+  local half = si(f.block_width) / 2
+  heights(d, half, line, { 0 * f.block_height, f.block_height })
+  width(d, half, 0, f.block_width)
+end
+
+function dimensions.driven(d, f, half, line) heights(d, half, line, { -1 * f.driven_depth, 0 * f.driven_depth }) end
 
 local function draw(d, footing, post)
   local ratio, p = d:ratio(), shown(post, footing)
   local frost = record.only "site" and given(record.root.site, "frost")
-  foot.draw(d, p, 0)
+  foot.draw(d, p, 0, true)
   draw_break(d, p)
   local left, _, right = d:box()
   local reach = 14e-3 * ratio
@@ -84,7 +114,8 @@ local function draw(d, footing, post)
   end
   labels[#labels + 1] = { p.width / 2, 0.6 * p.top, "post " .. foot.item(record.parent(post)) }
   labels[#labels + 1] = { half + reach / 2, 0, level = true, "ground beside the post" }
-  if feet.kind(footing) == "hole" then depth_chain(d, p) end
+  d:layer "G-ANNO-DIMS"
+  dimensions[feet.kind(footing)](d, footing, half, left - reach - 6e-3 * ratio)
   local _, _, far = d:box()
   d:layer "G-ANNO-TEXT"
   lettering.labels(d, far + 5e-3 * ratio, labels, true, 60e-3 * ratio)

@@ -9,6 +9,7 @@ local lettering = import "draw.lettering"
 local seen = import "draw.seen"
 local told = import "draw.told"
 local foot = import "draw.foot"
+local braces = import "draw.braces"
 
 local si = host.si
 
@@ -71,6 +72,9 @@ local function draw(d, rack, tables)
   local way, ratio = seen.of(rack).way, d:ratio()
   local posts = posts_of(rack, way)
   for _, p in ipairs(posts) do foot.draw(d, p, p.x, true) end
+  local stands = {}
+  for _, p in ipairs(posts) do stands[p.post.station] = p.x end
+  local braced = braces.draw(d, rack, stands)
   draw_modules(d, rack, way)
   local left, low, right = d:box()
   draw_ground(d, posts, left - 10e-3 * ratio, right + 10e-3 * ratio)
@@ -99,10 +103,11 @@ local function draw(d, rack, tables)
   label(edge)
   for _, p in ipairs(first == last and { first } or { first, last }) do
     local outer = side(p.x) and 1 or -1
-    label { p.x + outer * foot.half(p) * 1.6, p.ground, level = true, "ground at " .. p.post.station .. " " ..
+    label { p.x + outer * foot.bare(p, true), p.ground, level = true, "ground at " .. p.post.station .. " " ..
         level(p.post.ground) }
     for _, one in ipairs(foot.labels(p, p.x, outer)) do label(one) end
   end
+  if braced[1] then label { braced[1].x, braced[1].y, braces.says(braced[1]) } end
   local off, wide = 5e-3 * ratio, 44e-3 * ratio
   lettering.labels(d, l - off, labels[false], false, wide)
   lettering.labels(d, r + off, labels[true], true, wide)
@@ -130,6 +135,9 @@ return function(rack, on)
   for _, p in ipairs(posts_of(rack, way)) do low = math.min(low, p.foot, p.ground) end
   local notes = { "The front line of posts and the ground along it; the lines behind it are not drawn. W is on the " ..
       (way > 0 and "left" or "right") .. ". Levels from " .. set_out.datum() .. "; + is higher." }
+  local here = {}
+  for _, p in ipairs(set_out.lines(rack)[1].posts) do here[p.station] = true end
+  braces.told(rack, here, notes)
   return { seen = "seen from the front, from " .. words.show(rack.true_azimuth, "deg") .. " true",
       rough = words.metric() and 100 or 96, wide = si(rack.row_width) * 0.9, tall = si(rack.top_edge) - low,
       notes = told.notes(sheet, on.groups, notes, notes_foot), draw = function(d) draw(d, rack, tables) end }

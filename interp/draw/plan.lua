@@ -9,6 +9,7 @@ local feet = import "structure.feet"
 local lettering = import "draw.lettering"
 local seen = import "draw.seen"
 local told = import "draw.told"
+local braces = import "draw.braces"
 
 local given, si = record.given, host.si
 
@@ -139,6 +140,17 @@ local function draw_lines(d, places)
   end
 end
 
+local function draw_braces(d, rack, places)
+  local at = {}
+  for _, line in ipairs(places) do for _, p in ipairs(line.posts) do at[p.post.station] = { p.x, line.y } end end
+  d:layer "S-FRAM"
+  d:pen "hidden"
+  for _, one in ipairs(braces.of(rack)) do
+    local a, b = at[one.foot.station], at[one.head.station]
+    d:line(a[1], a[2], b[1], b[2])
+  end
+end
+
 -- ---- the view ------------------------------------------------------------------------------------------------------
 
 local function draw(d, rack, hole_table)
@@ -147,6 +159,7 @@ local function draw(d, rack, hole_table)
   local places = places_of(rack, lines, way)
   draw_lines(d, places)
   draw_diagonals(d, places)
+  draw_braces(d, rack, places)
   local left, right, near, far = draw_modules(d, rack, lines, way)
   draw_posts(d, rack, places, { left, math.min(near, far), right, math.max(near, far) })
   local l, low, r, high = d:box()
@@ -196,6 +209,7 @@ return function(rack, on)
       "never add bays up. All to post centres. E and W are along the row.", square(rack),
       "The row runs " .. words.show(rack.row_bearing, "deg") .. " from true north. Levels from " .. set_out.datum() ..
       "; + is higher." }
+  if record.given(rack, "braces") then notes[#notes + 1] = "Dashed between posts: braces." end
   local dig = import("site.digging").waits()
   if dig then notes[#notes + 1] = "! DO NOT DIG BY THIS: " .. dig .. "." end
   return { seen = "seen from above", rough = words.metric() and 200 or 192, wide = si(rack.row_width) * 0.9,

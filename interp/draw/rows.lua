@@ -51,7 +51,9 @@ end
 local function plane(one, way)
   local rack = one.rack
   local c, s = math.cos(si(rack.tilt)), math.sin(si(rack.tilt))
-  return function(up, above) return way * (si(one.at) + up * c - above * s), si(rack.edge_height) + up * s + above * c end
+  return function(up, above)
+    return way * (si(one.at) + up * c - above * s), si(rack.edge_height) + up * s + above * c
+  end
 end
 
 local function slab(d, at, from, to, low, high)
@@ -80,9 +82,9 @@ local function draw_rack(d, one, way)
   local half = si((feet.section(rack))) / 2
   for _, line in ipairs(set_out.lines(rack)) do
     local p = line.posts[#line.posts]
-    local x = way * (si(one.at) + si(line.setback))
-    d:polyline { x - half, si(p.ground), x - half, si(p.top_height), x + half, si(p.top_height), x + half, si(p.ground) }
-    ground[#ground + 1] = { x, si(p.ground) }
+    local x, low, top = way * (si(one.at) + si(line.setback)), si(p.ground), si(p.top_height)
+    d:polyline { x - half, low, x - half, top, x + half, top, x + half, low }
+    ground[#ground + 1] = { x, low }
   end
   return ground
 end
@@ -99,8 +101,8 @@ local function draw_ground(d, ground, reach)
   end
 end
 
--- The light that grazes the upper edge in front, from the air to where its shadow ends: on the modules behind, or at the
--- level of their lower edge.
+-- The light that grazes the upper edge in front, from the air to where its shadow ends: on the modules behind, or at
+-- the level of their lower edge.
 local function draw_light(d, front, one, way, light)
   local rack, angle = one.rack, si(light.angle)
   local x, y = plane(front, way)(si(front.rack.slope_length), 0)
@@ -195,8 +197,8 @@ local function notes_of(chain)
     local light, unknown = light_on(chain[i].rack)
     if not light then why = why or unknown end
   end
-  list[1] = "Seen from the end of the rows, at their last posts; what stands in the ground, the side elevations show. " ..
-      "Levels from " .. set_out.datum() .. "; + is higher. Edges are those of the modules' underside."
+  list[1] = "Seen from the end of the rows, at their last posts; what stands in the ground, the side elevations " ..
+      "show. Levels from " .. set_out.datum() .. "; + is higher. Edges are those of the modules' underside."
   list[2] = "The modules face " .. words.show(chain[1].rack.true_azimuth, "deg") .. " true, to the " ..
       (seen.of(chain[1].rack).way > 0 and "left" or "right") .. " here."
   if why then

@@ -6,7 +6,8 @@ local sheets = import "write.sheets"
 local page = import "draw.page"
 local set = {}
 
--- What a view is of: each rack, each trench, the last of racks behind each other, or each footing that a rack has, once.
+-- What a view is of: each rack, each trench, the last of racks behind each other, or each footing that a rack has,
+-- once.
 local function subjects(view)
   local racks, list, seen = record.all "rack", {}, {}
   if view.of == "rows" then return import("places.in_front").last() end

@@ -12,6 +12,7 @@ local lettering = import "draw.lettering"
 local seen = import "draw.seen"
 local told = import "draw.told"
 local foot = import "draw.foot"
+local braces = import "draw.braces"
 
 local given, si = record.given, host.si
 local zero = host.literal "0in"
@@ -147,7 +148,7 @@ local function draw_ground(d, line, frost, half, side)
     if out and out[3] > out[1] then d:hatch("earth", out) end
     if frost and out and (#line > 3 or i == side) then
       d:pen "hidden"
-      d:line(a[1], a[2] - frost, b[1], b[2] - frost)
+      d:line(out[1], a[2] - frost, out[3], b[2] - frost)
     end
   end
 end
@@ -207,12 +208,12 @@ local function heights(p)
 end
 
 -- How high things stand and what they are: { x, y, text } of the lower side and of the upper one.
-local function labels(rack, posts, at, way, slope, frost, limit, chained)
+local function labels(rack, posts, at, way, slope, frost, limit, chained, braced)
   local low, high = {}, {}
   local x, y = at(0, 0)
   low[#low + 1] = { x, y, level = true, slope and "lower edge, " .. level(rack.edge_height) ..
       " at the west end of the row" or "lower edge " .. level(rack.edge_height) }
-  x, y = at(si(rack.slope_length), si(rack.modules.frame))
+  x, y = at(si(rack.slope_length), 0)
   high[#high + 1] = { x, y, level = true, slope and "top edge, highest " .. level(rack.top_edge) or "top edge " ..
       level(rack.top_edge) }
   x, y = at(si(rack.slope_length) * 0.9, -si(rack.stack_depth) / 2)
@@ -225,12 +226,15 @@ local function labels(rack, posts, at, way, slope, frost, limit, chained)
         level(p.post.top_height) }
     list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, p.post.station .. ": " ..
         foot.item(rack) .. ", cut " .. measure.cut(p.post.cut_length) .. (chained[i] and "" or heights(p)) }
-    list[#list + 1] = { way * p.at + outer * foot.half(p) * 1.6, p.ground,
+    list[#list + 1] = { way * p.at + outer * foot.bare(p), p.ground,
         level = true, "ground at " .. p.post.station .. " " .. level(p.post.ground) }
     -- What a post between others stands in is said of the last one, where that is the same.
     if i == 1 or i == #posts or p.footing ~= posts[#posts].footing then
       for _, one in ipairs(foot.labels(p, way * p.at, outer)) do list[#list + 1] = one end
     end
+  end
+  for _, one in ipairs(braced) do
+    high[#high + 1] = { one.x, one.y, braces.says(one) }
   end
   if limit then high[#high + 1] = { limit.x, limit.y, limit.text } end
   if frost then low[#low + 1] = { frost.x, frost.y, frost.text } end
@@ -249,8 +253,13 @@ local function draw(rack, outcomes, d, ratio)
   local edge, slope = edge_at(rack, posts)
   local at = plane(rack, edge, way)
   local frost, finding = frost_of(), height_limit(rack, outcomes)
-  posts[1].first, posts[1].last = way * posts[1].at, way * posts[#posts].at
-  for _, p in ipairs(posts) do foot.draw(d, p, way * p.at) end
+  for _, p in ipairs(posts) do
+    p.first, p.last = way * posts[1].at, way * posts[#posts].at
+    foot.draw(d, p, way * p.at)
+  end
+  local stands = {}
+  for _, p in ipairs(posts) do stands[p.post.station] = way * p.at end
+  local braced = braces.draw(d, rack, stands)
   draw_frame(d, rack, at, posts)
   draw_modules(d, rack, at)
   local left, low, right, high = d:box()
@@ -296,7 +305,7 @@ local function draw(rack, outcomes, d, ratio)
   local frost_label = frost and { x = line[1][1] + reach * (way > 0 and 0.3 or 0), y = line[1][2] - si(frost),
       text = "frost " .. measure.up(frost) .. " deep" }
   if frost and way < 0 then frost_label.x, frost_label.y = line[#line][1] - reach * 0.3, line[#line][2] - si(frost) end
-  local lower, upper = labels(rack, posts, at, way, slope, frost_label, limit, chained)
+  local lower, upper = labels(rack, posts, at, way, slope, frost_label, limit, chained, braced)
   local l, _, r = d:box()
   local off = 5e-3 * ratio
   local wide = 44e-3 * ratio
@@ -315,7 +324,9 @@ local function not_shown(rack, posts)
   if not given(rack, "stack") and not graph.try(rack, "rail_places") then
     list[#list + 1] = "Where its rails lie is not known: they are not drawn."
   end
-  if given(rack, "braces") then list[#list + 1] = "Its braces are not drawn here." end
+  local on = {}
+  for _, p in ipairs(posts) do on[p.post.station] = true end
+  braces.told(rack, on, list)
   local positions = import("structure.tilted").positions(rack)
   if positions then
     local tilts = {}

@@ -137,7 +137,8 @@ local function draw(d, trench)
   d:pen "medium"
   for i, one in ipairs(conduits) do
     d:circle(one.x, -cover - one.radius, one.radius)
-    label(one.x + (i == #conduits and one.radius or 0), -cover - one.radius * (i == #conduits and 1 or 2), holds(one.run))
+    local last = i == #conduits
+    label(one.x + (last and one.radius or 0), -cover - one.radius * (last and 1 or 2), holds(one.run))
   end
   d:layer "C-GRAD"
   d:pen "hidden"

@@ -196,6 +196,20 @@ local function braced_posts(r)
   return list
 end
 
+-- ---- modules -------------------------------------------------------------------------------------------------------
+
+-- The string of every module of a rack, where there is one string and it has all of them; else the crew writes it in.
+function marks.string_of(r)
+  local of
+  for _, s in ipairs(record.all "strings") do
+    if s.on == r then
+      if of then return nil end
+      of = s
+    end
+  end
+  if of and of.parallel == 1 and of.series == r.rows * r.columns then return record.inside[of].name or "the string" end
+end
+
 -- ---- all of a rack -------------------------------------------------------------------------------------------------
 
 -- Pieces with the same marks together: { { kind, labels, count, marks, length, rest, key, hooked, other } ... }.

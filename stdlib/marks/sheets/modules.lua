@@ -11,28 +11,13 @@ local marks = import "marks.marks"
 local given, value = record.given, document.value
 local function right(head, key) return { head, key = key, right = true } end
 
--- The string of every module of a rack, where there is one string and it has all of them; else it is written in.
-local function string_of(r)
-  local of
-  for _, s in ipairs(record.all "strings") do
-    if s.on == r then
-      if of then return document.fill end
-      of = s
-    end
-  end
-  if of and of.parallel == 1 and of.series == r.rows * r.columns then
-    return record.inside[of].name or "the string"
-  end
-  return document.fill
-end
-
 -- Other models lie in the same rows: which of them goes where, the crew writes down.
 local function model_of(r)
   return given(r, "with_modules") and document.fill or r.modules.name
 end
 
 local function map(d, r)
-  local rows, string, model = {}, string_of(r), model_of(r)
+  local rows, string, model = {}, marks.string_of(r) or document.fill, model_of(r)
   for row = 1, r.rows do
     for column = 1, r.columns do
       rows[#rows + 1] = { row .. "-" .. column, value(row), value(column), model, string, document.fill }
