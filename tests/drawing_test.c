@@ -204,6 +204,42 @@ static void touching(void **state) {
   sl_drawing_end(&d);
 }
 
+/* A box from 0 to 10, a line from 2 at 0 to 12 at 10, circles and texts at 1, 5 and 9; from 4 to 8 of it. */
+static void clipped(void **state) {
+  (void)state;
+  struct sl_drawing d = begun(1);
+  const double box[] = { 0, 0, 10, 0, 10, 3, 0, 3 }, inside[] = { 5, 1, 7, 1, 7, 2 };
+  sl_draw_polyline(&d, box, 4, true, false);
+  sl_draw_polyline(&d, inside, 3, true, true);
+  sl_draw_line(&d, 2, 0, 12, 10);
+  sl_draw_line(&d, 1, -1, 1, 20);                            /* outside, upright */
+  sl_draw_line(&d, 8, 4, 8, 6);                              /* on the edge */
+  for (int i = 0; i < 3; i++) {
+    sl_draw_circle(&d, 1 + 4 * i, 5, 0.1, false);
+    sl_draw_text(&d, 1 + 4 * i, 8, i == 1 ? "in" : "out", 0.2, 0, SL_MIDDLE);
+  }
+  d.pen = sl_pen("wide");
+  sl_drawing_clip(&d, 4, 8);
+  assert_int_equal(d.pen, sl_pen("wide"));
+  assert_true(d.box.left >= 4 && d.box.right <= 8 && d.box.low >= 0);
+  assert_int_equal(d.nitems, 7);                             /* two sides, the triangle, two lines, circle, text */
+  size_t circles = 0, texts = 0;
+  for (size_t i = 0; i < d.nitems; i++) {
+    const double *xy = d.xy + d.items[i].first;
+    if (d.items[i].shape == SL_CIRCLE) circles++, assert_near(xy[0], 5, 1e-12);
+    if (d.items[i].shape == SL_TEXT) texts++, assert_string_equal(d.texts + d.items[i].text, "in");
+    if (d.items[i].shape == SL_POLYLINE && d.items[i].filled) assert_int_equal(d.items[i].points, 3);
+  }
+  assert_int_equal(circles, 1);
+  assert_int_equal(texts, 1);
+  const double *cut = d.xy + d.items[3].first;               /* the line: x - y = 2 all along it */
+  assert_near(cut[0] - 4, 0, 1e-12);
+  assert_near(cut[1] - 2, 0, 1e-12);
+  assert_near(cut[2] - 8, 0, 1e-12);
+  assert_near(cut[3] - 6, 0, 1e-12);
+  sl_drawing_end(&d);
+}
+
 static void hatches(void **state) {
   (void)state;
   const double square[] = { 0, 0, 1, 0, 1, 1, 0, 1 };
@@ -330,7 +366,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(widths), cmocka_unit_test(characters), cmocka_unit_test(foreign_letters),
     cmocka_unit_test(box_of_a_text), cmocka_unit_test(no_numbers), cmocka_unit_test(no_memory),
-    cmocka_unit_test(chain), cmocka_unit_test(short_ends), cmocka_unit_test(running), cmocka_unit_test(touching),
+    cmocka_unit_test(chain), cmocka_unit_test(short_ends), cmocka_unit_test(running), cmocka_unit_test(touching), cmocka_unit_test(clipped),
     cmocka_unit_test(hatches), cmocka_unit_test(numbers), cmocka_unit_test(dxf_texts), cmocka_unit_test(svg_texts),
     cmocka_unit_test(pdf_update),
   };

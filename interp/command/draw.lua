@@ -27,15 +27,21 @@ local function form_of(file)
       "name it .pdf, .svg, .dxf or .png, as in -o side.pdf")
 end
 
--- The pages that a word means: "side" those of all racks, "side.east" that of one.
+-- The pages that a word means: "side" those of all racks, "side.east" that of one, "plan.long.2" the second part of
+-- one that no sheet holds.
 local function meant(word)
-  local list, names = {}, {}
+  local list, parts, names = {}, {}, {}
   for _, one in ipairs(set.pages()) do
     names[#names + 1] = one.name
     if one.name == word or one.view.name == word then list[#list + 1] = one end
+    local part = word:sub(1, #one.name) == one.name and word:match("^%.(%d+)$", #one.name + 1)
+    if part then
+      one.part = tonumber(part)
+      parts[1] = one
+    end
   end
   if #names == 0 then wrong("U004", "the job has no rack, and nothing is drawn", "drawings are of racks") end
-  if #list > 0 then return list end
+  if #list > 0 or parts[1] then return list[1] and list or parts end
   local near = host.nearest(word, names)
   wrong("U004", "there is no view '" .. word .. "'", near and "did you mean '" .. near .. "'?" or "there are " ..
       util.list(names))
@@ -96,5 +102,13 @@ return function(outcomes, status, o)
     wrong("U008", "'" .. word .. "' is " .. #list .. " pages, and " .. to .. " holds one", "name one of them, as in " ..
         list[1].name .. ", or write a .pdf")
   end
-  return status, written(form, set.draw(list, outcomes, o))
+  local drawn = set.draw(list, outcomes, o)
+  if #drawn == 0 then
+    wrong("U004", "there is no view '" .. word .. "': that page is not drawn in so many parts",
+        "`stringline draw " .. o.words[1] .. "` lists all of them")
+  elseif form ~= "pdf" and #drawn > 1 then
+    wrong("U008", "'" .. word .. "' is drawn in " .. #drawn .. " parts, and " .. to .. " holds one page",
+        "name one of them, as in " .. list[1].name .. ", or write a .pdf")
+  end
+  return status, written(form, drawn)
 end

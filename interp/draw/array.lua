@@ -7,6 +7,7 @@ local measure = import "write.measure"
 local marks = import "marks.marks"
 local told = import "draw.told"
 local rail_marks = import "draw.rail_marks"
+local parts = import "draw.parts"
 
 local given, si = record.given, host.si
 local nothing = host.literal "0in"
@@ -157,7 +158,7 @@ local function clamps_of(rack, by, rails)
   return list
 end
 
-local function draw(d, rack)
+local function draw(d, rack, stretch)
   local points = rack.points
   local at_plane = plane_of(points)
   local modules, by = modules_of(points, at_plane)
@@ -179,16 +180,21 @@ local function draw(d, rack)
   local ring = 0.3 * d:paper "text"
   for _, c in ipairs(clamps_of(rack, by, rails) or {}) do d:circle(c[1], c[2], ring, c.ends) end
   draw_numbers(d, rack, modules, rails, supports)
+  parts.cut(d, stretch)
   -- West edges of the columns, from the modules' west end; rails and the upper edge, from the lower one.
   local places, at, texts = {}, {}, {}
   for column = 1, rack.columns do at[column] = by["1-" .. column].left end
   at[#at + 1] = by["1-" .. rack.columns].right
   for i, x in ipairs(at) do places[i] = host.quantity(x, "length") end
-  local marks = measure.running(places)
-  for i, m in ipairs(marks) do texts[i] = i == 1 and "0" or (measure.mark(m.at)) end
+  local here = {}
+  for i, m in ipairs(measure.running(places)) do
+    if parts.has(stretch, at[i]) then
+      here[#here + 1], texts[#texts + 1] = at[i], i == 1 and "0" or (measure.mark(m.at))
+    end
+  end
   local left, low, _, high = d:box()
   d:layer "G-ANNO-DIMS"
-  d:running { from = low, line = low - d:paper "first", at = at, texts = texts, zero = at[1] }
+  d:running { from = low, line = low - d:paper "first", at = here, texts = texts, zero = at[1] }
   places, at, texts = { nothing }, { 0 }, { "0" }
   for _, rail in ipairs(rack.rail_places.rails) do
     places[#places + 1], at[#at + 1] = rail.up, si(rail.up)
@@ -196,7 +202,20 @@ local function draw(d, rack)
   places[#places + 1], at[#at + 1] = rack.slope_length, si(rack.slope_length)
   for i, m in ipairs(measure.running(places)) do texts[i] = i == 1 and "0" or (measure.mark(m.at)) end
   d:running { upright = true, from = left, line = left - d:paper "first", at = at, texts = texts, zero = 0 }
-  rail_marks.draw(d, rack, rails, high)
+  rail_marks.draw(d, rack, rails, high, stretch)
+end
+
+-- In parts, cut between columns.
+local function in_parts(rack)
+  return function(n)
+    local points, cuts = rack.points, {}
+    local _, by = modules_of(points, plane_of(points))
+    for column = 1, rack.columns - 1 do
+      cuts[column] = (by["1-" .. column].right + by["1-" .. column + 1].left) / 2
+    end
+    local last = by["1-" .. rack.columns].right
+    return parts.along(cuts, 0, last, function(d, stretch) draw(d, rack, stretch) end)(n)
+  end
 end
 
 -- ---- the view ------------------------------------------------------------------------------------------------------
@@ -239,5 +258,6 @@ return function(rack, on)
   local width, length = graph.try(rack, "row_width"), graph.try(rack, "slope_length")
   return { seen = "seen square to the modules", rough = words.metric() and 200 or 192,
       wide = width and si(width) or 0, tall = length and si(length) or 0,
-      notes = told.notes(sheet, on.groups, notes, foot), draw = function(d) draw(d, rack) end }
+      notes = told.notes(sheet, on.groups, notes, foot), draw = function(d) draw(d, rack) end,
+      parts = in_parts(rack) }
 end

@@ -5,6 +5,7 @@
  *   d:arc(x, y, r, from, to) d:text(x, y, text, key, turn, anchor) d:chain { upright, from, line, at, texts } -> next
  *   d:running { ..., zero } d:leader(x, y, elbow_x, elbow_y, { text ... }, to_right, level)
  *   d:north(x, y, r, turn, text) d:bar(x, y, part, parts, ratio, texts) d:hatch(material, { x, y ... })
+ *   d:clip(left, right): leaves what stands between two places along it
  *   d:paper(key) d:ratio() d:wide(text, key) d:box() -> left, low, right, high or nil
  *   d:touched() -> a text that lies on something, or nil */
 #include <lauxlib.h>
@@ -182,6 +183,12 @@ static int d_hatch(lua_State *L) {
   return drawn(L, d);
 }
 
+static int d_clip(lua_State *L) {
+  struct sl_drawing *d = sl_draw_at(L, 1);
+  sl_drawing_clip(d, number(L, 2), number(L, 3));
+  return drawn(L, d);
+}
+
 /* ---- asked ------------------------------------------------------------------------------------------------------- */
 
 static int d_paper(lua_State *L) {
@@ -309,8 +316,8 @@ void sl_draw_open(lua_State *L) {
   static const luaL_Reg methods[] = {
     { "pen", d_pen }, { "layer", d_layer }, { "line", d_line }, { "polyline", d_polyline }, { "circle", d_circle },
     { "arc", d_arc }, { "text", d_text }, { "chain", d_chain }, { "running", d_running }, { "leader", d_leader },
-    { "north", d_north }, { "bar", d_bar }, { "hatch", d_hatch }, { "paper", d_paper }, { "ratio", d_ratio },
-    { "wide", d_wide }, { "box", d_box }, { "touched", d_touched }, { NULL, NULL } };
+    { "north", d_north }, { "bar", d_bar }, { "hatch", d_hatch }, { "clip", d_clip }, { "paper", d_paper },
+    { "ratio", d_ratio }, { "wide", d_wide }, { "box", d_box }, { "touched", d_touched }, { NULL, NULL } };
   static const luaL_Reg functions[] = { { "drawing", h_drawing }, { "svg", h_svg }, { "dxf", h_dxf },
                                         { "pages", sl_draw_pages }, { NULL, NULL } };
   luaL_newmetatable(L, NAME);

@@ -71,6 +71,9 @@ void sl_draw_text(struct sl_drawing *d, double x, double y, const char *text, do
 /* The corners of a text, from its baseline up to its capitals, and down to where letters reach: x and y by turns. */
 void sl_text_corners(const struct sl_drawing *d, const struct sl_item *text, double corner[8]);
 
+/* Leaves what stands between two places along it, and the box around that. */
+void sl_drawing_clip(struct sl_drawing *d, double left, double right);
+
 /* The first text that lies on another text or on a line; NULL: each can be read. */
 const char *sl_drawing_touched(const struct sl_drawing *d);
 

@@ -10,6 +10,7 @@ local seen = import "draw.seen"
 local told = import "draw.told"
 local foot = import "draw.foot"
 local braces = import "draw.braces"
+local parts = import "draw.parts"
 
 local si = host.si
 
@@ -53,14 +54,14 @@ local function draw_ground(d, posts, left, right)
 end
 
 -- The posts' marks from the zero of the plan.
-local function draw_marks(d, rack, posts, way, low)
+local function draw_marks(d, rack, posts, low, stretch)
   local lines = set_out.lines(rack)
   local along = set_out.along(rack, lines[1], lines[1].posts[1])
   local list = {}
   local function put(x, v)
     list[#list + 1] = { x, si(v) == 0 and "0" or (measure.mark(host.abs(v))) .. (si(v) < 0 and " W" or " E") }
   end
-  for i, p in ipairs(posts) do put(p.x, along[i].at) end
+  for i, p in ipairs(posts) do if parts.has(stretch, p.x) then put(p.x, along[i].at) end end
   table.sort(list, function(a, b) return a[1] < b[1] end)
   local at, texts = {}, {}
   for i, one in ipairs(list) do at[i], texts[i] = one[1], one[2] end
@@ -68,7 +69,7 @@ local function draw_marks(d, rack, posts, way, low)
   d:running { from = low, line = low - d:paper "first", at = at, texts = texts, zero = posts[1].x }
 end
 
-local function draw(d, rack, tables)
+local function draw(d, rack, cut, stretch)
   local way, ratio = seen.of(rack).way, d:ratio()
   local posts = posts_of(rack, way)
   for _, p in ipairs(posts) do foot.draw(d, p, p.x, true) end
@@ -76,7 +77,7 @@ local function draw(d, rack, tables)
   for _, p in ipairs(posts) do stands[p.post.station] = p.x end
   local braced = braces.draw(d, rack, stands)
   draw_modules(d, rack, way)
-  local left, low, right = d:box()
+  local left, _, right = d:box()
   draw_ground(d, posts, left - 10e-3 * ratio, right + 10e-3 * ratio)
   local high = d:paper "text"
   d:layer "G-ANNO-TEXT"
@@ -91,28 +92,43 @@ local function draw(d, rack, tables)
     d:text(p.x + inward * (p.width / 2 + 0.5 * high), ground + 0.6 * high, p.post.station, "text", 0,
         inward > 0 and "left" or "right")
   end
-  draw_marks(d, rack, posts, way, low)
+  parts.cut(d, stretch)
+  draw_marks(d, rack, posts, select(2, d:box()), stretch)
   local l, under, r = d:box()
   local function level(v) return (measure.level(v)) end
-  local first, last = posts[1], posts[#posts]
+  local here = parts.of(stretch, posts, function(p) return p.x end)
+  local first, last = here[1], here[#here]
   local edge = { way * si(rack.points.corners[1].along), si(rack.points.corners[1].up), level = true,
       "lower edge " .. level(rack.edge_height) }
   local side = function(x) return x > (l + r) / 2 end
   local labels = { [true] = {}, [false] = {} }
   local function label(one) table.insert(labels[side(one[1])], one) end
-  label(edge)
+  if parts.has(stretch, edge[1]) then label(edge) end
   for _, p in ipairs(first == last and { first } or { first, last }) do
     local outer = side(p.x) and 1 or -1
     label { p.x + outer * foot.bare(p, true), p.ground, level = true, "ground at " .. p.post.station .. " " ..
         level(p.post.ground) }
     for _, one in ipairs(foot.labels(p, p.x, outer)) do label(one) end
   end
-  if braced[1] then label { braced[1].x, braced[1].y, braces.says(braced[1]) } end
+  local brace = parts.of(stretch, braced, function(one) return one.x end)[1]
+  if brace then label { brace.x, brace.y, braces.says(brace) } end
   local off, wide = 5e-3 * ratio, 44e-3 * ratio
   lettering.labels(d, l - off, labels[false], false, wide)
   lettering.labels(d, r + off, labels[true], true, wide)
-  local cut = tables[2]
-  if cut then lettering.table(d, l, under - 8e-3 * ratio, cut) end
+  if not cut then return end
+  local at = {}
+  for _, p in ipairs(posts) do at[p.post.station] = p.x end
+  lettering.tables(d, l, under - 8e-3 * ratio, { columns = cut.columns,
+      rows = parts.of(stretch, cut.rows, function(row) return at[row[1]] end) })
+end
+
+-- In parts, cut between posts.
+local function in_parts(rack, cut, way)
+  local xs = {}
+  for i, p in ipairs(posts_of(rack, way)) do xs[i] = p.x end
+  xs[#xs + 1], xs[#xs + 2] = 0, way * si(rack.row_width)    -- the modules' ends, where they reach far beyond posts
+  local cuts = parts.between(xs)
+  return parts.along(cuts, xs[1], xs[#xs], function(d, stretch) draw(d, rack, cut, stretch) end)
 end
 
 -- Of a table of all posts, the rows of the front line.
@@ -129,7 +145,7 @@ return function(rack, on)
   if why then return nil, why end
   local printed, notes_foot = told.printed(sheet, on)
   local list = told.tables(printed, rack)
-  local tables = { nil, of_front(list[2], rack) }
+  local cut = of_front(list[2], rack)
   local way = seen.of(rack).way
   local low = math.huge
   for _, p in ipairs(posts_of(rack, way)) do low = math.min(low, p.foot, p.ground) end
@@ -140,5 +156,6 @@ return function(rack, on)
   braces.told(rack, here, notes)
   return { seen = "seen from the front, from " .. words.show(rack.true_azimuth, "deg") .. " true",
       rough = words.metric() and 100 or 96, wide = si(rack.row_width) * 0.9, tall = si(rack.top_edge) - low,
-      notes = told.notes(sheet, on.groups, notes, notes_foot), draw = function(d) draw(d, rack, tables) end }
+      notes = told.notes(sheet, on.groups, notes, notes_foot), draw = function(d) draw(d, rack, cut) end,
+      parts = in_parts(rack, cut, way) }
 end

@@ -144,4 +144,15 @@ function lettering.table(d, x, top, block)
   return total, top - low
 end
 
+-- The same in columns beside each other, where it has many rows.
+function lettering.tables(d, x, top, block)
+  local rows = #block.rows
+  local columns = math.max(1, math.min(3, math.ceil(rows / 14)))
+  local each = math.max(1, math.ceil(rows / columns))
+  for first = 1, math.max(1, rows), each do
+    local some = table.move(block.rows, first, math.min(first + each - 1, rows), 1, {})
+    x = x + lettering.table(d, x, top, { columns = block.columns, rows = some }) + 6e-3 * d:ratio()
+  end
+end
+
 return lettering

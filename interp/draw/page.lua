@@ -4,7 +4,7 @@
 -- A view is { title, label = "S-201", subject, seen, notes = { text ... }, draw = function(d) end, rough = ratio,
 -- wide =, tall = } where rough is the smallest scale at which it can be read, and wide and tall, in metres, what it
 -- takes at least.  draw is called with an empty drawing as often as scales are tried, and draws the thing about a zero
--- of its own.
+-- of its own.  parts: see draw.parts; gives a list of pages where no sheet holds all of it.
 local record = import "model.record"
 local words = import "write.words"
 local lettering = import "draw.lettering"
@@ -216,11 +216,13 @@ function page.of(view, about)
     end
   end
   if crowded then return crowded end
+  local parted = view.parts and import("draw.parts").pages(view, about, rows_of, on_paper)
+  if parted then return parted end
   local list = rows_of "drawing_sheets"
   host.raise { code = "C005", class = "range",
       text = view.title .. " of " .. view.subject .. " has no room on the largest sheet, " ..
       list[#list].name .. ", at a scale at which it can be read, 1 to " .. view.rough,
-      help = "a rack this long is drawn in parts by hand yet; its sheets are printed by `stringline sheet`" }
+      help = "its sheets are printed by `stringline sheet`" }
 end
 
 return page

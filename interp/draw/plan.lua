@@ -10,6 +10,7 @@ local lettering = import "draw.lettering"
 local seen = import "draw.seen"
 local told = import "draw.told"
 local braces = import "draw.braces"
+local parts = import "draw.parts"
 
 local given, si = record.given, host.si
 
@@ -99,9 +100,11 @@ end
 -- ---- dimensions ----------------------------------------------------------------------------------------------------
 
 -- Along the row: the modules' ends and the posts of a group of lines that are alike, from the zero.
-local function draw_along(d, group, along, ends, from, line)
+local function draw_along(d, group, along, ends, from, line, stretch)
   local at, texts = {}, {}
-  local function put(x, mark) at[#at + 1], texts[#texts + 1] = x, mark end
+  local function put(x, mark)
+    if parts.has(stretch, x) then at[#at + 1], texts[#texts + 1] = x, mark end
+  end
   put(ends[1], marked(along.west.at, " W", " E"))
   for i, p in ipairs(group.posts) do put(p.x, marked(along[i].at, " W", " E")) end
   put(ends[2], marked(along.east.at, " W", " E"))
@@ -153,7 +156,14 @@ end
 
 -- ---- the view ------------------------------------------------------------------------------------------------------
 
-local function draw(d, rack, hole_table)
+-- The rows of the table of holes whose posts stand in a stretch.
+local function rows_in(stretch, hole_table, places)
+  local at = {}
+  for _, line in ipairs(places) do for _, p in ipairs(line.posts) do at[p.post.station] = p.x end end
+  return parts.of(stretch, hole_table.rows, function(row) return at[row[1]] end)
+end
+
+local function draw(d, rack, hole_table, stretch)
   local lines, at = set_out.lines(rack), seen.of(rack)
   local way = at.way
   local places = places_of(rack, lines, way)
@@ -162,6 +172,7 @@ local function draw(d, rack, hole_table)
   draw_braces(d, rack, places)
   local left, right, near, far = draw_modules(d, rack, lines, way)
   draw_posts(d, rack, places, { left, math.min(near, far), right, math.max(near, far) })
+  parts.cut(d, stretch)
   local l, low, r, high = d:box()
   local first, ratio = d:paper "first", d:ratio()
   local groups, zero = set_out.groups(lines), lines[1].posts[1]
@@ -170,22 +181,28 @@ local function draw(d, rack, hole_table)
     for i, l in ipairs(lines) do if l == group[1] then line = places[i] end end
     local along = set_out.along(rack, group[1], zero)
     local from = below and low or high
-    draw_along(d, line, along, { left, right }, from, below and from - first or from + first * (k - 1))
+    draw_along(d, line, along, { left, right }, from, below and from - first or from + first * (k - 1), stretch)
   end
   draw_across(d, lines, places, near, l, l - first)
   local _, under, east, over = d:box()
   d:layer "G-ANNO-TEXT"
   d:north(east + 16e-3 * ratio, over - 16e-3 * ratio, 7e-3 * ratio, seen.north(rack), "true north")
   local x, top = d:box(), under - 8e-3 * ratio
-  local half = math.ceil(#hole_table.rows / 2)
-  if #hole_table.rows <= 14 then
-    lettering.table(d, x, top, hole_table)
-    return
+  local rows = rows_in(stretch, hole_table, places)
+  lettering.tables(d, x, top, { columns = hole_table.columns, rows = rows })
+end
+
+-- In parts, cut between stations.
+local function in_parts(rack, hole_table)
+  local xs = {}
+  for _, line in ipairs(places_of(rack, set_out.lines(rack), 1)) do
+    for _, p in ipairs(line.posts) do xs[#xs + 1] = p.x end
   end
-  local wide = lettering.table(d, x, top, { columns = hole_table.columns, rows = table.move(hole_table.rows, 1, half, 1,
-      {}) })
-  lettering.table(d, x + wide + 6e-3 * ratio, top, { columns = hole_table.columns, rows = table.move(hole_table.rows,
-      half + 1, #hole_table.rows, 1, {}) })
+  -- The modules' ends count as stations do, where they reach far beyond the last.
+  local first = set_out.lines(rack)[1].posts[1].plan_offset
+  xs[#xs + 1], xs[#xs + 2] = -si(first), si(rack.row_width - first)
+  local cuts = parts.between(xs)
+  return parts.along(cuts, xs[1], xs[#xs], function(d, stretch) draw(d, rack, hole_table, stretch) end)
 end
 
 local function square(rack)
@@ -214,5 +231,5 @@ return function(rack, on)
   if dig then notes[#notes + 1] = "! DO NOT DIG BY THIS: " .. dig .. "." end
   return { seen = "seen from above", rough = words.metric() and 200 or 192, wide = si(rack.row_width) * 0.9,
       tall = si(rack.plan_depth), notes = told.notes(sheet, groups, notes, foot),
-      draw = function(d) draw(d, rack, list[1]) end }
+      draw = function(d) draw(d, rack, list[1]) end, parts = in_parts(rack, list[1]) }
 end

@@ -4,6 +4,7 @@ local record = import "model.record"
 local graph = import "model.graph"
 local measure = import "write.measure"
 local plan = import "rails.plan"
+local parts = import "draw.parts"
 local marks = {}
 
 local given, si = record.given, host.si
@@ -34,12 +35,12 @@ local function joints_of(rack)
 end
 
 -- rails: { x1, y1, x2, y2, line } of each, in metres. A splice is a mark of a size on paper: a box across the rail.
-function marks.draw(d, rack, rails, high)
+function marks.draw(d, rack, rails, high, stretch)
   local splices, text = splices_of(rack), d:paper "text"
   d:layer "S-FRAM"
   d:pen "medium"
   local at, by = {}, {}
-  for _, s in ipairs(splices or {}) do
+  for _, s in ipairs(parts.of(stretch, splices or {}, function(one) return si(one.at) end)) do
     local x = si(s.at)
     for _, r in ipairs(rails) do
       if r.line == s.line and r[1] <= x and x <= r[3] then
@@ -57,7 +58,9 @@ function marks.draw(d, rack, rails, high)
     table.insert(at, 1, zero)
     local places, texts = {}, {}
     for i, m in ipairs(measure.running(at)) do
-      places[i], texts[i] = si(at[i]), i == 1 and "0" or (measure.mark(m.at))
+      if parts.has(stretch, si(at[i])) then
+        places[#places + 1], texts[#texts + 1] = si(at[i]), i == 1 and "0" or (measure.mark(m.at))
+      end
     end
     d:layer "G-ANNO-DIMS"
     d:running { from = high, line = high + d:paper "first", at = places, texts = texts, zero = 0 }
@@ -65,11 +68,13 @@ function marks.draw(d, rack, rails, high)
   end
   d:layer "G-ANNO-TEXT"
   d:pen "thin"
-  for _, joint in ipairs(joints_of(rack)) do
+  for _, joint in ipairs(parts.of(stretch, joints_of(rack), function(j) return si(j.west + j.east) / 2 end)) do
     local x = si(joint.west + joint.east) / 2
     d:line(x, high + 0.3 * text, x, top + 1.2 * text)
+    local apart = si(joint.rails) < 0 and "rails would overlap by " .. measure.inches(-joint.rails) or
+        measure.inches(joint.rails) .. " between rails"
     d:text(x, top + 1.7 * text, "expansion joint: " .. measure.inches(joint.east - joint.west) ..
-        " between modules, " .. measure.inches(joint.rails) .. " between rails", "text", 0, "middle")
+        " between modules, " .. apart, "text", 0, "middle")
   end
 end
 

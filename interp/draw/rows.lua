@@ -126,16 +126,19 @@ local function draw_light(d, front, one, way, light)
   d:line(to_x, to_y, edge, to_y)
 end
 
--- From lower edge to upper edge to the next lower edge, level; and over all.
-local function draw_along(d, chain, way, from)
+-- From lower edge to upper edge to the next lower edge, level; and over all.  Marks count from the first lower edge of
+-- the whole chain, of which first to last are drawn.
+local function draw_along(d, chain, first, last, way, from)
   local places, at, texts = {}, {}, {}
   for _, one in ipairs(chain) do
     places[#places + 1], places[#places + 2] = one.at, one.at + one.rack.plan_depth
   end
-  for i, p in ipairs(places) do at[i] = way * si(p) end
   local marks = measure.running(places)
-  for i = 2, #marks do texts[i - 1] = (measure.mark(marks[i].bay)) end
-  local overall = (measure.mark(marks[#marks].at))
+  for i = 2 * first - 1, 2 * last do
+    at[#at + 1] = way * si(places[i])
+    if #at > 1 then texts[#texts + 1] = (measure.mark(marks[i].at - marks[i - 1].at)) end
+  end
+  local overall = (measure.mark(marks[2 * last].at - marks[2 * first - 1].at))
   if way < 0 then
     for i = 1, #at // 2 do at[i], at[#at + 1 - i] = at[#at + 1 - i], at[i] end
     for i = 1, #texts // 2 do texts[i], texts[#texts + 1 - i] = texts[#texts + 1 - i], texts[i] end
@@ -146,9 +149,10 @@ local function draw_along(d, chain, way, from)
   d:chain { from = line, line = next, at = { at[1], at[#at] }, texts = { overall } }
 end
 
-local function table_of(chain)
+local function table_of(chain, first, last)
   local rows = {}
-  for i, one in ipairs(chain) do
+  for i = first, last do
+    local one = chain[i]
     local rack, row = one.rack, nil
     row = { rack.name, (measure.level(rack.edge_height)), (measure.level(rack.top_edge)), words.show(rack.tilt, "deg") }
     local light = i > 1 and light_on(rack)
@@ -159,7 +163,7 @@ local function table_of(chain)
       row[8] = si(light.clear) > 0 and measure.mark(light.clear) or "none"
       row[9] = measure.mark(light.up) .. " of " .. measure.mark(rack.slope_length)
     else for k = 6, 9 do row[k] = i > 1 and "not known" or "-" end end
-    rows[i] = row
+    rows[#rows + 1] = row
   end
   local function right(head) return { head, right = true } end
   return { columns = { { "rack" }, right "lower edge", right "upper edge", right "tilt", right "gap in front",
@@ -167,26 +171,42 @@ local function table_of(chain)
       rows = rows }
 end
 
-local function draw(d, chain)
+local function draw(d, chain, first, last)
   local way, ratio, ground = seen.of(chain[1].rack).way, d:ratio(), {}
-  for _, one in ipairs(chain) do
-    local places = draw_rack(d, one, way)
+  for i = first, last do
+    local places = draw_rack(d, chain[i], way)
     table.move(places, 1, #places, #ground + 1, ground)
   end
   draw_ground(d, ground, 12e-3 * ratio)
-  for i = 2, #chain do
+  for i = first + 1, last do
     local light = light_on(chain[i].rack)
     if light then draw_light(d, chain[i - 1], chain[i], way, light) end
   end
   local left, low = d:box()
   local high = d:paper "text"
   d:layer "G-ANNO-TEXT"
-  for _, one in ipairs(chain) do
+  for i = first, last do
+    local one = chain[i]
     d:text(way * si(one.at + one.rack.plan_depth / 2), low - 2 * high, one.rack.name, "text", 0, "middle")
   end
-  draw_along(d, chain, way, low - 2.5 * high)
+  draw_along(d, chain, first, last, way, low - 2.5 * high)
   local _, under = d:box()
-  lettering.table(d, left, under - 8e-3 * ratio, table_of(chain))
+  lettering.table(d, left, under - 8e-3 * ratio, table_of(chain, first, last))
+end
+
+-- In parts, of which the last rack stands on the next one, too.
+local function in_parts(chain)
+  return function(n)
+    if #chain - 1 < n then return nil end
+    local list, first = {}, 1
+    for i = 1, n do
+      local last, from = 1 + (#chain - 1) * i // n, first
+      list[i] = { wide = si(chain[last].at + chain[last].rack.plan_depth - chain[from].at),
+          draw = function(d) draw(d, chain, from, last) end }
+      first = last
+    end
+    return list
+  end
 end
 
 -- ---- the view ------------------------------------------------------------------------------------------------------
@@ -225,10 +245,11 @@ return function(last, on)
   local total = si(chain[#chain].at + last.plan_depth)
   local _, foot = told.printed({ name = "rows behind each other " .. last.name, title = "Rows of racks",
       whole = function(d)
-        local t = table_of(chain)
+        local t = table_of(chain, 1, #chain)
         d:table(t.columns, t.rows)
       end }, on)
   return { seen = (#chain > 2 and "and those in front of it, " or "and the one in front of it, ") ..
       seen.from(first.rack), rough = words.metric() and 200 or 192, wide = total, tall = si(first.rack.rise),
-      notes = told.notes(like, on.groups, notes_of(chain), foot), draw = function(d) draw(d, chain) end }
+      notes = told.notes(like, on.groups, notes_of(chain), foot), draw = function(d) draw(d, chain, 1, #chain) end,
+      parts = in_parts(chain) }
 end

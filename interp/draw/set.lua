@@ -48,7 +48,27 @@ local function made_from(options)
   return "Made from no script"
 end
 
--- Draws them: pages as host.svg and host.pages take them, each with `withheld`, the reason, where it is.
+-- A view that was drawn in parts stands in both lists with each of them, or with the one that was asked for.
+local function with_parts(list, drawn)
+  for i = #list, 1, -1 do
+    local one, pages = list[i], drawn[i]
+    if pages.parts or one.part then
+      table.remove(list, i)
+      table.remove(drawn, i)
+      for k = pages.parts and #pages or 0, 1, -1 do
+        if not one.part or one.part == k then
+          table.insert(list, i, { view = one.view, subject = one.subject, label = pages[k].label,
+              name = one.name .. "." .. k })
+          table.insert(drawn, i, pages[k])
+        end
+      end
+    end
+  end
+  return drawn
+end
+
+-- Draws them: pages as host.svg and host.pages take them, each with `withheld`, the reason, where it is. The list then
+-- has an entry for each of them.
 function set.draw(list, outcomes, options)
   local from, drawn = made_from(options), {}
   local on = { outcomes = outcomes, groups = sheets.by_id(outcomes), printed = {} }
@@ -72,7 +92,7 @@ function set.draw(list, outcomes, options)
       drawn[i].withheld = why
     end
   end
-  return drawn
+  return with_parts(list, drawn)
 end
 
 return set
