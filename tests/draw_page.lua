@@ -62,6 +62,7 @@ function page.read(text)
   local said
   for _, t in ipairs(p.texts) do
     said = said or t.text:match "^Scale (.+) on .+ paper$"
+    p.part = p.part or t.text:match "^%u%-%d%d%d%-(%d+)$"
   end
   p.scale, p.ratio = said, said and page.scales[said]
   return p
@@ -198,15 +199,16 @@ end
 -- { upright, at = of the line across, marks = { place ... } }
 local function dimension_lines(p)
   local list, by = {}, {}
-  local function put(upright, at, place)
+  local function put(upright, at, place, tick)
     for _, l in ipairs(list) do
       if l.upright == upright and math.abs(l.at - at) < 0.01 then
+        l.ticks = l.ticks + tick
         for _, m in ipairs(l.marks) do if math.abs(m - place) < 0.01 then return end end
         l.marks[#l.marks + 1] = place
         return
       end
     end
-    list[#list + 1] = { upright = upright, at = at, marks = { place } }
+    list[#list + 1] = { upright = upright, at = at, marks = { place }, ticks = tick }
   end
   -- A tick belongs to the thin line through its middle.
   local function thin_through(x, y, upright)
@@ -223,18 +225,18 @@ local function dimension_lines(p)
       end
     end
   end
-  local function mark(x, y)
+  local function mark(x, y, tick)
     -- Through a tick run its own line and its extension line: the dimension line is the one that has more ticks.
     for _, upright in ipairs { false, true } do
-      if thin_through(x, y, upright) then put(upright, upright and x or y, upright and y or x) end
+      if thin_through(x, y, upright) then put(upright, upright and x or y, upright and y or x, tick) end
     end
   end
   for _, l in ipairs(p.lines) do
-    if l.layer == "G-ANNO-DIMS" and l.pen == 0.5 then mark((l.x1 + l.x2) / 2, (l.y1 + l.y2) / 2) end
+    if l.layer == "G-ANNO-DIMS" and l.pen == 0.5 then mark((l.x1 + l.x2) / 2, (l.y1 + l.y2) / 2, 1) end
   end
   for _, c in ipairs(p.circles) do
     if c.layer == "G-ANNO-DIMS" and math.abs(c.r - 1.5) < 0.001 then
-      mark(c.x, c.y)
+      mark(c.x, c.y, 0)
       for _, l in ipairs(list) do
         local across, along = l.upright and c.x or c.y, l.upright and c.y or c.x
         if math.abs(l.at - across) < 0.01 then
@@ -246,7 +248,8 @@ local function dimension_lines(p)
   local long = {}
   for _, l in ipairs(list) do
     table.sort(l.marks)
-    if #l.marks > 1 then long[#long + 1] = l end
+    -- Two zeros above each other, of a line below and one above, are none.
+    if #l.marks > 1 and l.ticks > 0 then long[#long + 1] = l end
   end
   return long
 end
@@ -299,24 +302,29 @@ checks["dimensions are as long as they say"] = function(p)
       bad[#bad + 1] = ("%s: drawn %.1f mm, said %.1f"):format(part.t.text, drawn, says * unit)
     end
   end
-  -- Running dimensions: as many texts as places, in the same order, each as far from the zero as it says.
-  local used = {}
+  -- Running dimensions: as many texts as places, in the same order, each as far from the zero as it says. Where the
+  -- zero is on another part, each as far from the first place as both say.
+  local used, chained = {}, {}
+  for _, part in ipairs(parts) do chained[part.line] = true end
   for _, l in ipairs(lines) do
-    if l.zero then
+    if l.zero or p.part and not chained[l] then
       local texts = {}
       for _, t in ipairs(lost) do
         local x, y = middle(t)
-        local ends = l.upright and math.max(t.box[1], t.box[3]) or math.min(t.box[2], t.box[4])
-        local off = math.abs(ends - l.at)
+        local off = math.huge                                 -- its nearer end
+        for i = l.upright and 1 or 2, 8, 2 do off = math.min(off, math.abs(t.box[i] - l.at)) end
         if off < 6 and (math.abs(t.turn) < 1) == l.upright and not used[t] then
           texts[#texts + 1], used[t] = { t = t, along = l.upright and y or x }, true
         end
       end
       table.sort(texts, function(a, b) return a.along < b.along end)
       if #texts ~= #l.marks then bad[#bad + 1] = #texts .. " texts at " .. #l.marks .. " running places" end
+      local from, base = l.zero, 0
+      if not from and texts[1] then from, base = l.marks[1], length_of(texts[1].t.text) end
       for i, one in ipairs(texts) do
         local says, unit = length_of(one.t.text)
-        local drawn = math.abs((l.marks[i] or 0) - l.zero) * p.ratio
+        says = math.abs(says - base)
+        local drawn = math.abs((l.marks[i] or 0) - from) * p.ratio
         local most = unit == 1 and 1.05 or 25.4 / 8 + 0.1
         if math.abs(drawn - says * unit) > most then
           bad[#bad + 1] = ("%s: drawn %.1f mm from the zero"):format(one.t.text, drawn)
@@ -397,6 +405,56 @@ checks["the strip says what it must"] = function(p)
     if text:find(never) then bad[#bad + 1] = "it says " .. never end
   end
   return bad
+end
+
+-- The light of the low sun: how steep each ray falls, in degrees, and to which side, "right" or "left"; rays of one
+-- side only. What of a gap is left in the sun is a level line.
+function page.light(p)
+  local list, side = {}, nil
+  for _, l in ipairs(p.lines) do
+    if l.layer == "G-ANNO-LGHT" and math.abs(l.y1 - l.y2) > 0.001 then
+      local high_x, low_x = l.x1, l.x2
+      if l.y1 > l.y2 then high_x, low_x = low_x, high_x end            -- y grows downward in the file
+      local way = low_x > high_x and "right" or "left"
+      side = (not side or side == way) and way or "both"
+      list[#list + 1] = math.deg(math.atan(math.abs(l.y1 - l.y2), math.abs(l.x1 - l.x2)))
+    end
+  end
+  return list, side
+end
+
+-- In a section of a trench: how deep the tops of the conduits lie under the ground, how deep the warning tape, and how
+-- wide the conduits are inside, in mm of the thing.
+function page.trench(p)
+  local ground, tape, conduits = nil, nil, {}
+  for _, l in ipairs(p.lines) do
+    if l.pen == 0.5 and math.abs(l.y1 - l.y2) < 0.001 then
+      if l.layer == "C-GRAD" then ground = l.y1 elseif l.layer == "E-COND" then tape = l.y1 end
+    end
+  end
+  for _, c in ipairs(p.circles) do
+    if c.layer == "E-COND" then
+      conduits[#conduits + 1] = { top = (c.y - c.r - ground) * p.ratio, wide = 2 * c.r * p.ratio }
+    end
+  end
+  return conduits, tape and (tape - ground) * p.ratio
+end
+
+-- The boxes of a size on paper that stand on an array plan: on rails, where these are spliced, and in modules, where a
+-- string is written in.
+function page.boxes(p)
+  local splices, pencil = 0, 0
+  for _, one in ipairs(p.polygons) do
+    if #one.xy == 8 and not one.filled then
+      local left, right = range(one.xy, 1, 0)
+      local top, bottom = range(one.xy, 0, 1)
+      if one.layer == "S-FRAM" and math.abs(right - left - 2.34) < 0.01 and math.abs(bottom - top - 1.3) < 0.01 then
+        splices = splices + 1
+      elseif one.layer == "G-ANNO-TEXT" and math.abs(right - left - 5.2) < 0.01 and
+          math.abs(bottom - top - 3.9) < 0.01 then pencil = pencil + 1 end
+    end
+  end
+  return splices, pencil
 end
 
 -- How far north is turned clockwise from up, in degrees, by its needle; nil: there is none.

@@ -82,9 +82,10 @@ local function draw(d, rack, cut, stretch)
   local high = d:paper "text"
   d:layer "G-ANNO-TEXT"
   d:pen "thin"
+  local middle = (stretch and stretch.from or left) / 2 + (stretch and stretch.to or right) / 2
   for i, p in ipairs(posts) do
     -- On the side towards the middle, since levels are marked on the other; above the ground at the next post there.
-    local inward = p.x > (left + right) / 2 and -1 or 1
+    local inward = p.x > middle and -1 or 1
     local ground = math.max(p.ground, p.foot)
     for _, other in ipairs { posts[i - 1] or p, posts[i + 1] or p } do
       if (other.x - p.x) * inward > 0 then ground = math.max(ground, other.ground) end
