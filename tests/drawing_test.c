@@ -366,7 +366,8 @@ int main(void) {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(widths), cmocka_unit_test(characters), cmocka_unit_test(foreign_letters),
     cmocka_unit_test(box_of_a_text), cmocka_unit_test(no_numbers), cmocka_unit_test(no_memory),
-    cmocka_unit_test(chain), cmocka_unit_test(short_ends), cmocka_unit_test(running), cmocka_unit_test(touching), cmocka_unit_test(clipped),
+    cmocka_unit_test(chain), cmocka_unit_test(short_ends), cmocka_unit_test(running), cmocka_unit_test(touching),
+    cmocka_unit_test(clipped),
     cmocka_unit_test(hatches), cmocka_unit_test(numbers), cmocka_unit_test(dxf_texts), cmocka_unit_test(svg_texts),
     cmocka_unit_test(pdf_update),
   };

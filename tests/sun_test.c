@@ -21,8 +21,9 @@ static void noon_matches(void **state) {
 }
 
 /* Light at 45 deg from an edge 3 m above the next: 3 m of shadow.  Of a gap of 1 m 2 m are left; up modules that stand
- * at 45 deg the light meets them square, so 2 sin 45.  Modules that lie flat are shaded for 2 m, up to their whole length.
- * Off by 60 deg: tan of the angle is twice tan 45, and the shadow 1.5 m.  A row that stands higher throws none down. */
+ * at 45 deg the light meets them square, so 2 sin 45.  Modules that lie flat are shaded for 2 m, up to their whole
+ * length.  Off by 60 deg: tan of the angle is twice tan 45, and the shadow 1.5 m.  A row that stands higher throws none
+ * down. */
 static const struct shadow { const char *name; struct sl_row_shadow_in in; double tan, reach, clear, shaded; }
 shadows[] = {
   { "light at 45 deg on modules at 45 deg", { 45, 180, 180, 3, 1, 45, 10 }, 1, 3, -2, 1.4142135623730951 },

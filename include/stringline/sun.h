@@ -25,8 +25,8 @@ struct sl_row_shadow_in {
 };
 struct sl_row_shadow_out {
   double angle;                         /* at which the light falls in that view, above level */
-  double reach;                         /* how far behind the upper edge the shadow ends, at the level of that lower edge */
-  double clear;                         /* what of the gap is left in the sun there; below 0 the shadow goes beyond it */
+  double reach;                         /* where the shadow ends behind the upper edge, level with that lower edge */
+  double clear;                         /* of the gap, left in the sun there; below 0 the shadow goes beyond it */
   double shaded;                        /* how far up the modules behind it lies, 0 to slope_length */
 };
 enum sl_status sl_row_shadow(const struct sl_row_shadow_in *in, struct sl_row_shadow_out *out, struct sl_sheet *sh);

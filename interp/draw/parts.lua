@@ -83,8 +83,8 @@ end
 
 -- One part as a view of its own.
 local function view_of(view, part, number, n)
-  local notes = { "Part " .. number .. " of " .. n .. ", from the left: no sheet holds all of it at a scale at which " ..
-      "it can be read." }
+  local notes = { "Part " .. number .. " of " .. n .. ", from the left: no sheet holds all of it at a scale at " ..
+      "which it can be read." }
   table.move(view.notes, 1, #view.notes, 2, notes)
   return { title = view.title, label = view.label .. "-" .. number, subject = view.subject, notes = notes,
       seen = (view.seen and view.seen .. ", " or "") .. "part " .. number .. " of " .. n, wide = part.wide,

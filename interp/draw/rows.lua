@@ -224,7 +224,7 @@ local function notes_of(chain)
   if why then
     list[3] = "The light is not drawn on all: " .. host.message(why) .. (why.who and "; ask " .. why.who or "") .. "."
   end
-  local noon = graph.try(record.root.site, "noon_sun")
+  local noon = record.only "site" and graph.try(record.root.site, "noon_sun")
   if noon and si(noon) > 0 then
     list[#list + 1] = "Light: noon of the shortest day, when the sun stands " .. words.show(noon, "deg") ..
         " high at " .. words.show(record.root.site.noon_bearing, "deg") .. " true. At any other hour of that day it " ..

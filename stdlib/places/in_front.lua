@@ -2,6 +2,7 @@
 -- Which rack stands in front of which: racks that face alike, one behind the other, as far as their rows overlap.
 local memo = import "model.memo"
 local record = import "model.record"
+local graph = import "model.graph"
 local places = import "places.places"
 local in_front = {}
 
@@ -100,21 +101,24 @@ function in_front.last()
   return list
 end
 
--- Why a rack has no gap in front of it; nil where it has.
+-- Why a rack has no gap in front of it; nil where it has, and where that is not known.
 function in_front.no_gap(rack)
+  if #record.all "rack" > 1 and all().unknown[inside[rack]] then return nil end
   local front = #record.all "rack" > 1 and in_front.of(rack)
   if not front then return "no rack that faces as it does stands in front of it" end
   if front.gap < -LEAST then return "rack " .. front.rack.name .. " overlaps it in plan" end
 end
 
--- Why nothing is said of a shadow on it; nil where it is.
+-- Why nothing is said of a shadow on it; nil where it is, and where that is not known.
 function in_front.no_shadow(rack)
-  local why = in_front.no_gap(rack)
-  if why then return why end
-  for _, one in ipairs { rack, in_front.of(rack).rack } do
+  local why, front = in_front.no_gap(rack), all().found[inside[rack]]
+  if why or not front then return why end
+  for _, one in ipairs { rack, front.rack } do
     if given(one, "row_slope") then return "the row of rack " .. one.name .. " slopes: its edges are not level" end
   end
-  if si(record.root.site.noon_sun) <= 0 then return "the sun does not rise there on the shortest day" end
+  local site = record.only "site"
+  local noon = site and graph.try(site, "noon_sun")
+  if noon and si(noon) <= 0 then return "the sun does not rise there on the shortest day" end
 end
 
 return in_front
