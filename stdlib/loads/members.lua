@@ -10,12 +10,13 @@ local plan = import "rails.plan"
 local models = import "modules.models"
 local stiffness = import "loads.stiffness"
 local cases = import "loads.cases"
-local over_supports = import "loads.beam"
+local beams = import "loads.rail_beams"
 local members = {}
 
 local given = record.given
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
 local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
+local no_moment = host.quantity(0.0, "moment")
 local function effective(length, key) return length * host.fact(key, record.root.codes.wood) end
 
 local function tallest(rack, letter)
@@ -279,22 +280,59 @@ function members.rails(rack)
       local l = loads.by[lasts]
       if l and (not most or host.abs(l.load) > host.abs(most.load)) then most = l end
     end
-    local beam = over_supports(loads.length, loads.supports, host.abs(most.load), stiff)
-    local moment = beam.hogging > beam.sagging and beam.hogging or beam.sagging
+    local moment, shear
+    for _, run in ipairs(beams.of(rack)) do
+      local beam = beams.bent(rack, run, host.abs(most.load), stiff)
+      local bends = beam.hogging > beam.sagging and beam.hogging or beam.sagging
+      local bent = bent_most(beam, run.supports, most.combination)
+      if not moment or bends > moment then moment = bends end
+      if not shear or beam.shear > shear then shear = beam.shear end
+      if not list.bent or bent.ratio > list.bent.ratio then list.bent = bent end
+      if not list.sag or beam.deflection > list.sag then list.sag = beam.deflection end
+    end
     for _, lasts in ipairs { "dead", "snow", "wind" } do
       local l = loads.by[lasts]
       if l then
         local share = host.abs(l.load / most.load)                     -- one beam under less of the same load
         local at = { combination = l.combination, load = l.load,
-            worked = bears(lasting[lasts], { moment = moment * share, shear = beam.shear * share, on_flat = flat,
-                unbraced = unbraced }) }
+            moment = moment * share, shear = shear * share, lasting = lasting[lasts] }
+        at.worked = bears(at.lasting, { moment = at.moment, shear = at.shear, on_flat = flat, unbraced = unbraced })
         local worse = list[1] and at.worked.worst > list[1].worked.worst
         table.insert(list, worse and 1 or #list + 1, at)
       end
     end
-    list.bent, list.sag = bent_most(beam, loads.supports, most.combination), beam.deflection
     return list
   end)
+end
+
+-- ---- at holes -------------------------------------------------------------------------------------------------------
+
+-- How far the worst of a kind would be used where so much of its section and of its modulus is left: what strains it
+-- most anywhere counts as if it did so there.  still: it is not bent there, as at a head.
+function members.at_holes(rack, part, area, modulus, still)
+  local worst, work
+  for _, at in ipairs(strains_of(rack, part)) do
+    work = work or work_of[part](rack)
+    local row = at.row
+    local moment = still and no_moment or bent(row) / modulus
+    local used = work { line = row.line, duration = row.duration, moment = moment, axial = row.axial / area,
+        shear = row.shear and row.shear / area }.worst
+    if not worst or used > worst then worst = used end
+  end
+  return worst or 0
+end
+
+-- The same of rails of lumber.
+function members.rails_at_holes(rack, area, modulus)
+  local rails, worst = rack.rails, 0
+  local bears = stiffness.lumber(rails.size, rails.species, rails.grade)
+  local unbraced = effective(members.rail_loads(rack).span, "rolling")
+  for _, at in ipairs(members.rails(rack)) do
+    local used = bears(at.lasting, { moment = at.moment / modulus, shear = at.shear / area,
+        on_flat = rails.face == "flat", unbraced = unbraced }).worst
+    if used > worst then worst = used end
+  end
+  return worst
 end
 
 return members
