@@ -2,14 +2,12 @@
 -- What ties posts to the blocks or screws that they stand on, by strengths that are declared; and fasteners in the post
 -- where some are.  Of concrete around anchors nothing is worked out here.
 local record = import "model.record"
-local graph = import "model.graph"
 local feet = import "structure.feet"
 local members = import "joints.members"
 local fastener = import "joints.fastener"
 local foot = {}
 
 local given = record.given
-local no_force, no_moment = host.quantity(0.0, "force"), host.quantity(0.0, "moment")
 
 function foot.is_tied(post)
   local kind = feet.kind(feet.footing(post))
@@ -31,15 +29,10 @@ local function declared(joint, name, what)
           "not worked out here" }
 end
 
--- What comes to the foot of a post, allowable, the most of each as if at once.
+-- What comes to the foot of a post, allowable, the most of each as if at once; held: against turning.
 function foot.demand(p)
-  local footing = feet.footing(p)
-  local lift = p.net_uplift
-  local at = { lift = host.si(lift) > 0 and lift or no_force, side = p.lateral, moment = no_moment }
-  if feet.hinged(footing) then return at end
-  at.moment = graph.paper(p, "loads.side") and p.lateral * p.push_height or p.foot.moment
-  at.held = true
-  return at
+  return { lift = p.foot_lift, side = p.lateral, moment = p.foot_turning,
+      held = not feet.hinged(feet.footing(p)) }
 end
 
 -- across: as the other joints have it.

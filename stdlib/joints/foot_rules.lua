@@ -19,7 +19,8 @@ local function nobody_says(r)
   host.raise { code = "D010", class = "missing", path = "joint", who = "maker of the anchor or base",
       tool = "its table, or its evaluation report",
       text = "how the posts of " .. tostring(r) .. " are tied to their " .. what .. " is not declared, and " ..
-          (what == "screws" and "screws hold" or "blocks hold") .. " down only what is tied to them" }
+          (what == "screws" and "screws hold" or "blocks hold") .. " down only what is tied to them" ..
+          (what == "screws" and "" or "; the ballast plan has what that must hold") }
 end
 
 rule.add { id = "R100", severity = "stop", each = "rack", may_waive = "engineer",

@@ -65,11 +65,10 @@ local function bored(m, edge, upright)
   return { name = m.name, wide = m.breadth, deep = m.depth, edge = edge, upright = upright }
 end
 
-local function of_frame(part, still)
-  return function(rack, left)
-    return loaded.at_holes(rack, part, left.area_share, left.modulus_share, still)
-  end
+local function of_frame(part)
+  return function(rack, left) return loaded.at_holes(rack, part, left.area_share, left.modulus_share) end
 end
+local function of_ends(rack, left) return loaded.at_ends(rack, left.area_share) end
 local function of_rails(rack, left) return loaded.rails_at_holes(rack, left.area_share, left.modulus_share) end
 
 local function bored_rail(joint, rack)
@@ -84,7 +83,7 @@ local bored_of = {
   ["rafters on posts"] = function(joint, rack)
     local through = members.way(joint, rack) == "through"
     local list = { { bored(members.rafter(rack), "edge_of_rafter", through), of_frame "rafter" } }
-    if not through then list[2] = { bored(members.post(rack), "edge_of_post"), of_frame("post", true) } end
+    if not through then list[2] = { bored(members.post(rack), "edge_of_post"), of_ends } end
     return list
   end,
   ["rails on rafters"] = function(joint, rack)
@@ -101,7 +100,7 @@ local bored_of = {
     return list
   end,
   ["posts on footings"] = function(_, rack)
-    return { { bored(members.post(rack), "edge_of_post"), of_frame("post", true) } }
+    return { { bored(members.post(rack), "edge_of_post"), of_ends } }
   end,
 }
 

@@ -168,8 +168,9 @@ function on.settle(joint, refuse)
     end
   end
   if #on.racks(joint) == 0 and record.any "rack" then
-    refuse({ "of" }, "no rack of this job has a joint to declare for " .. joint.of, "kits are joined as their " ..
-        "maker has it")
+    refuse({ "of" }, "no rack of this job has a joint to declare for " .. joint.of,
+        joint.of == "posts on footings" and "posts in holes, and driven ones, stand in the ground themselves" or
+        "kits are joined as their maker has it")
   end
   refuse_twice(joint, refuse)
   refuse_end(joint, refuse)

@@ -58,3 +58,25 @@ result { "joint", "used", says = "how far it is used where it carries most; 1 is
     end
     return most
   end }
+
+-- ---- feet ----------------------------------------------------------------------------------------------------------
+
+local no_force, no_moment = host.quantity(0.0, "force"), host.quantity(0.0, "moment")
+
+local function untied(p)
+  if not import("joints.foot").is_tied(p) then return "it stands in the ground itself" end
+end
+
+result { "post", "foot_lift", dim = "force", none = untied,
+  says = "what lifts its foot off its block or screw, allowable, the frame's weight taken off: what ties it must hold",
+  work = function(p)
+    local lift = p.net_uplift
+    return host.si(lift) > 0 and lift or no_force
+  end }
+result { "post", "foot_turning", dim = "moment", none = untied,
+  says = "what turns its foot on its block or screw, allowable; nothing where it is hinged",
+  work = function(p)
+    if import("structure.feet").hinged(import("structure.feet").footing(p)) then return no_moment end
+    if graph.paper(p, "loads.side") then return p.lateral * p.push_height end
+    return p.foot.moment
+  end }

@@ -39,8 +39,8 @@ local function whole(d)
         "that is too small works loose.")
   end
   d:gap()
-  d:para("Not in this list: clamps of modules, splices, braces along the row, and joints of kits: their makers' " ..
-      "manuals have those.")
+  d:para("Not in this list: clamps of modules, splices of metal rails, braces along the row, and joints of kits: " ..
+      "their makers' manuals have those.")
 end
 
 return { name = "torque", title = "Torque list", order = 76, build = true, crew = true, of = { "joint" }, kinds = {},
