@@ -108,6 +108,19 @@ static const struct good { const char *op, *text; } goods[] = {
                      "edition = 'NDS 2018' }" },
   { "group_action", "{ kind = 'bolt', size = '1/2', count = 3, spacing = 3in, main_area = 30in2, side_area = 8in2, "
                     "main_modulus = 1400000psi, side_modulus = 1600000psi, edition = 'NDS 2018' }" },
+  { "head_pull", "{ species = 'Southern Pine', head = 0.75in, thickness = 1.5in, duration = 'ten minutes', "
+                 "moisture = 'wet', edition = 'NDS 2018' }" },
+  { "net_section", "{ kind = 'bolt', size = '1/2', width = 1.5in, depth = 7.25in, upright = false, count = 2, "
+                   "to_edge = 2in, spacing = 2in, edition = 'NDS 2018' }" },
+  { "plate_steel", "{ plate = 'A36', width = 3in, thickness = 0.25in, plates = 2, kind = 'bolt', size = '1/2', "
+                   "holes = 2, spacing = 1in, pull = 900lbf, shear = 300lbf, moment = 200[lbf*ft], free = 7in, "
+                   "bears = 500lbf, edition = 'NDS 2018' }" },
+  { "beam_place", "{ load = 100plf, at = 5ft, supports = { { at = 0ft, reaction = 375lbf }, "
+                  "{ at = 10ft, reaction = 1250lbf } } }" },
+  { "splice_group", "{ count = 2, rows = 2, spacing = 4in, row_spacing = 1.5in, to_end = 3.5in, "
+                    "moment = 90[lbf*ft], shear = 100lbf }" },
+  { "foot_tie", "{ lift = 450lbf, side = 100lbf, moment = 60[lbf*ft], lift_allowed = 900lbf, side_allowed = 400lbf, "
+                "moment_allowed = 300[lbf*ft] }" },
   { "outline", "{ shape = 'rectangle', width = 3in, depth = 2in, wall = 0.125in, corner = 0.25in }" },
   { "slope_loads", "{ tilt = 30deg, area = 10m2, weight = 2kN, weight_least = 1kN, snow = 20psf, push = 30psf, "
                    "lift = 40psf, edition = 'ASCE 7-16' }" },

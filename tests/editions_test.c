@@ -16,6 +16,7 @@
 #include "stringline/wind.h"
 #include "stringline/deflection.h"
 #include "stringline/fasteners.h"
+#include "stringline/joints.h"
 #include "stringline/timber.h"
 #include "stringline/wind_faces.h"
 
@@ -67,6 +68,17 @@ static const struct sl_dowel_spacing_in spacing = {
 static const struct sl_group_action_in together_in_a_row = {
   .kind = SL_BOLT, .size = "1/2", .count = 3, .spacing = 3 * IN, .main_area = 0.02, .side_area = 0.01,
   .main_modulus = 9e9, .side_modulus = NAN,
+};
+static const struct sl_head_pull_in head = {
+  .species = "Hem-Fir", .gravity = NAN, .head = 0.75 * IN, .thickness = 1.5 * IN, .duration = SL_TEN_MINUTES,
+  .moisture = SL_WET,
+};
+static const struct sl_net_section_in net = {
+  .kind = SL_BOLT, .size = "1/2", .width = 1.5 * IN, .depth = 7.25 * IN, .count = 1, .to_edge = 2 * IN, .spacing = NAN,
+};
+static const struct sl_plate_steel_in steel_plate = {
+  .plate = "A36", .width = 3 * IN, .thickness = 0.25 * IN, .plates = 1, .kind = SL_BOLT, .size = "1/2", .holes = 1,
+  .spacing = NAN, .pull = 900 * LBF, .free = NAN, .bears = 450 * LBF,
 };
 static const struct sl_deflection_limit_in deflection = { .member = "roof", .load = "wind" };
 static const struct sl_ground_motion_in gives_way = { .isolated = true };
@@ -146,6 +158,9 @@ static const struct asked { const char *op; const void *in; const char *code, *d
   { "dowel_yield", &dowel, "NDS", "", NULL },
   { "dowel_spacing", &spacing, "NDS", "", NULL },
   { "group_action", &together_in_a_row, "NDS", "", NULL },
+  { "head_pull", &head, "NDS", "", NULL },
+  { "net_section", &net, "NDS", "", NULL },
+  { "plate_steel", &steel_plate, "NDS", "", NULL },
   { "deflection_limit", &deflection, "IBC", "", NULL },
 };
 

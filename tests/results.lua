@@ -436,14 +436,14 @@ end
 local EVERY_RULE = "tests/results/every-rule.case"
 
 local function every_rule(cases, rules)
-  local missing, bad, silent, last = {}, {}, {}, ""
+  local missing, bad, silent, last = {}, {}, {}, "R0"
   local function lacks(line, text) missing[#missing + 1] = { line = line, text = text } end
   for _, case in ipairs(cases) do
     local e = case.expects[1]
     local id = case.name:match "^R%d+"
     if #case.expects ~= 1 or e.rule ~= id then
       lacks(case.line, "a case is about the one rule that its name begins with")
-    elseif id < last then lacks(case.line, id .. " stands behind " .. last)
+    elseif tonumber(id:sub(2)) < tonumber(last:sub(2)) then lacks(case.line, id .. " stands behind " .. last)
     else
       last = id
       local quiet = e.outcome == "holds" or e.outcome == "not applicable"

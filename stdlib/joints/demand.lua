@@ -4,6 +4,7 @@
 -- A head: lift and side, on its post; up and push are the same as plain numbers.  A rail on a rafter: lift square to
 -- the modules, less than 0 where it presses, and along, down or up the slope.  A brace: axial, compression +.
 local record = import "model.record"
+local memo = import "model.memo"
 local graph = import "model.graph"
 local cases = import "loads.cases"
 local loaded = import "loads.members"
@@ -43,7 +44,7 @@ local function is_told(list, up, push)
   return false
 end
 
-function demand.heads(rack)
+local function worked_heads(rack)
   local list, told_of, ours = {}, {}, {}
   for i, line in ipairs(lines.of(rack)) do
     for p in record.each(rack.post) do
@@ -73,6 +74,11 @@ function demand.heads(rack)
     end
   end
   return list
+end
+
+-- Nobody writes into it.
+function demand.heads(rack)
+  return memo.remember(record.inside[rack], "what its heads carry", function() return worked_heads(rack) end)
 end
 
 -- ---- braces --------------------------------------------------------------------------------------------------------
@@ -142,8 +148,11 @@ end
 
 -- What lifts heads and pushes them sideways, to be judged by pull and side force together.
 function demand.pulled_heads(rack)
-  local list = demand.heads(rack)
-  for _, r in ipairs(list) do r.up = r.up > 0 and r.up or 0 end
+  local list = {}
+  for i, r in ipairs(demand.heads(rack)) do
+    list[i] = { duration = r.duration, line = r.line, lift = r.lift, side = r.side, up = r.up > 0 and r.up or 0,
+        push = r.push, words = r.words }
+  end
   return most(list, "up", "push")
 end
 

@@ -53,6 +53,7 @@ end
 -- "through": from the one that lies on top down into the other.
 function members.way(joint, rack)
   if given(joint, "plate") then return "plates" end
+  if joint.of == "rail splices" then return "across" end
   if joint.of == "rails on rafters" then return "through" end
   return (joint.of == "braces" or given(rack, "rafter_on") == "side") and "across" or "through"
 end
@@ -61,6 +62,7 @@ end
 function members.passed(joint, rack)
   local way = members.way(joint, rack)
   if way == "plates" then return joint.plate_thickness, "the plate" end
+  if joint.of == "rail splices" then return calc.dressed { section = joint.boards }.breadth, "the board" end
   local function thick(size, side)
     local d = calc.dressed { section = size }
     return side and d.breadth or d.depth

@@ -2,7 +2,10 @@
 -- Which joint is on which rack, and what is refused of them once all is declared.
 local record = import "model.record"
 local memo = import "model.memo"
+local graph = import "model.graph"
 local words = import "write.words"
+local feet = import "structure.feet"
+local plan = import "rails.plan"
 local on = {}
 
 local given = record.given
@@ -16,12 +19,29 @@ local of = {
     for i = 1, #rack.braces do if not given(rack.braces[i], "along") then return true end end
     return false, "its braces stand along the row, and how hard those are pulled is not worked out"
   end,
+  ["posts on footings"] = function(rack)
+    if #feet.blocks_of(rack) > 0 or #feet.screws_of(rack) > 0 then return true end
+    return false, "its posts stand in the ground themselves"
+  end,
+  ["rail splices"] = function(rack)
+    if plan.part(rack) then return false, "its rails are of metal, spliced as their maker has it" end
+    return true
+  end,
 }
 
--- Whether a rack has such a joint for us to judge; why not.
+-- Whether a rack has such a joint for us to judge; why not.  A kit has all of its own, but for what ties it to blocks.
 function on.has(rack, what)
-  if given(rack, "stack") then return false, "it is a kit, joined as its maker has it" end
+  if given(rack, "stack") and not (what == "posts on footings" and #feet.blocks_of(rack) > 0) then
+    return false, "it is a kit, joined as its maker has it"
+  end
   return of[what](rack)
+end
+
+-- Whether rails of lumber are in pieces, as far as lengths of sticks are known.
+local function is_spliced(rack)
+  if plan.part(rack) or plan.plain(rack) then return false end
+  local count = graph.try(rack, "splices")
+  return count ~= nil and count > 0
 end
 
 -- The racks that a joint is of.
@@ -53,20 +73,31 @@ function on.joint(rack, what)
   return joints and joints[what]
 end
 
+-- Whether any rack of a joint of splices has one, or may have: how long sticks are may not be known.
+function on.is_in_pieces(joint)
+  for _, rack in ipairs(on.racks(joint)) do
+    local count = graph.try(rack, "splices")
+    if count == nil or count > 0 then return true end
+  end
+  return false
+end
+
 -- What a rack has that wants a joint, each with the joint or none.
 function on.wanted(rack)
   local list = {}
-  for _, what in ipairs { "rails on rafters", "rafters on posts", "braces" } do
-    if on.has(rack, what) then list[#list + 1] = { what = what, joint = on.joint(rack, what) } end
+  for _, what in ipairs { "rails on rafters", "rafters on posts", "braces", "posts on footings", "rail splices" } do
+    if on.has(rack, what) and (what ~= "rail splices" or is_spliced(rack)) then
+      list[#list + 1] = { what = what, joint = on.joint(rack, what) }
+    end
   end
   return list
 end
 
--- Whether all joints of a rack are declared and judged by rules: none of braces along the row, of rails that are
--- spliced, of rails of metal or of beams, which no rule judges.
+-- Whether all joints of a rack are declared and judged by rules: none of braces along the row, of rails of metal, of
+-- kits or of beams, which no rule judges.
 function on.complete(rack)
-  local list, plan = on.wanted(rack), import "rails.plan"
-  if #list == 0 or given(rack, "beam") or plan.part(rack) or not plan.plain(rack) then return false end
+  local list = on.wanted(rack)
+  if #list == 0 or given(rack, "beam") or plan.part(rack) or given(rack, "stack") then return false end
   for i = 1, given(rack, "braces") and #rack.braces or 0 do
     if given(rack.braces[i], "along") then return false end
   end
@@ -106,6 +137,16 @@ local function refuse_short(joint, refuse)
   end
 end
 
+-- A head that holds down no wood is pulled through none.
+local function refuse_head(joint, refuse)
+  if not given(joint, "head") then return end
+  local racks, members = on.racks(joint), import "joints.members"
+  for _, rack in ipairs(racks) do if members.way(joint, rack) == "through" then return end end
+  if racks[1] then
+    refuse({ "head" }, "no screw of this joint is pulled along its axis: its head does not count", "leave it out")
+  end
+end
+
 -- A screw in the post's end has no distance to it.
 local function refuse_end(joint, refuse)
   if not given(joint, "end_of_post") then return end
@@ -127,11 +168,13 @@ function on.settle(joint, refuse)
     end
   end
   if #on.racks(joint) == 0 and record.any "rack" then
-    refuse({ "of" }, "no rack of this job has a joint to declare for " .. joint.of, "kits are joined as their " ..
-        "maker has it")
+    refuse({ "of" }, "no rack of this job has a joint to declare for " .. joint.of,
+        joint.of == "posts on footings" and "posts in holes, and driven ones, stand in the ground themselves" or
+        "kits are joined as their maker has it")
   end
   refuse_twice(joint, refuse)
   refuse_end(joint, refuse)
+  refuse_head(joint, refuse)
   refuse_short(joint, refuse)
 end
 

@@ -22,7 +22,19 @@ local count_of = {
     return count
   end,
   braces = function(rack) return 2 * braces_of(rack) end,
+  ["posts on footings"] = function(rack)
+    local count, foot = 0, import "joints.foot"
+    for p in record.each(rack.post) do if foot.is_tied(p) then count = count + 1 end end
+    return count
+  end,
+  ["rail splices"] = function(rack) return rack.splices end,
 }
+
+-- In how many members each has fasteners of its own.
+local function sides(joint)
+  if joint.of == "rail splices" then return 2 end
+  return joint.of ~= "posts on footings" and record.given(joint, "plate") and 2 or 1
+end
 
 result { "joint", "places", says = "how many such joints its racks have",
   work = function(joint)
@@ -30,10 +42,12 @@ result { "joint", "places", says = "how many such joints its racks have",
     for _, rack in ipairs(on.racks(joint)) do sum = sum + count_of[joint.of](rack) end
     return math.tointeger(sum)
   end }
-result { "joint", "fasteners", says = "how many fasteners they take; with plates twice as many, in each member its own",
-  work = function(joint)
-    return joint.places * joint.count * (record.given(joint, "plate") and 2 or 1)
-  end }
+result { "joint", "fasteners",
+  says = "how many fasteners they take; with plates, or over splices, twice as many, in each member its own",
+  none = function(joint)
+    if not record.given(joint, "fastener") then return "of what holds these feet its maker's paper tells" end
+  end,
+  work = function(joint) return joint.places * joint.count * sides(joint) end }
 result { "joint", "used", says = "how far it is used where it carries most; 1 is its strength",
   work = function(joint)
     local most = 0
@@ -43,4 +57,26 @@ result { "joint", "used", says = "how far it is used where it carries most; 1 is
       if at.used > most then most = at.used end
     end
     return most
+  end }
+
+-- ---- feet ----------------------------------------------------------------------------------------------------------
+
+local no_force, no_moment = host.quantity(0.0, "force"), host.quantity(0.0, "moment")
+
+local function untied(p)
+  if not import("joints.foot").is_tied(p) then return "it stands in the ground itself" end
+end
+
+result { "post", "foot_lift", dim = "force", none = untied,
+  says = "what lifts its foot off its block or screw, allowable, the frame's weight taken off: what ties it must hold",
+  work = function(p)
+    local lift = p.net_uplift
+    return host.si(lift) > 0 and lift or no_force
+  end }
+result { "post", "foot_turning", dim = "moment", none = untied,
+  says = "what turns its foot on its block or screw, allowable; nothing where it is hinged",
+  work = function(p)
+    if import("structure.feet").hinged(import("structure.feet").footing(p)) then return no_moment end
+    if graph.paper(p, "loads.side") then return p.lateral * p.push_height end
+    return p.foot.moment
   end }

@@ -78,11 +78,12 @@ end
 
 -- ---- strength ------------------------------------------------------------------------------------------------------
 
-local function strength(id, what, says, caution)
+local function strength(id, what, says, caution, cite)
   add { id = id, severity = "stop", each = "joint", may_waive = "engineer", says = says,
-    cite = "{dowel_yield}; {fastener_factors}; {fastener_both}", caution = caution, nearest = nearest(id),
+    cite = cite or "{dowel_yield}; {fastener_factors}; {fastener_both}", caution = caution, nearest = nearest(id),
     applies = function(joint)
       if joint.of ~= what then return false, "it is of " .. joint.of end
+      if what == "rail splices" and not on.is_in_pieces(joint) then return false, "its rails are in one piece" end
       return #on.racks(joint) > 0, "there is no rack"
     end,
     check = function(joint)
@@ -98,8 +99,71 @@ strength("R93", "rails on rafters", "the fasteners of rails on rafters hold, at 
     "a rail is torn off its rafters, and its modules fly")
 strength("R94", "braces", "the fasteners of braces hold their push and pull",
     "a brace comes loose, and the frame leans")
+strength("R101", "rail splices", "splices of rails hold what bends and shears the rail there",
+    "a rail parts or folds where it is spliced, and its modules go with it",
+    "statics; {dowel_yield}; {fastener_factors}; {net_section}; of plates AISC 360 F11, J3.10 and J4")
+
+-- ---- holes and heads -----------------------------------------------------------------------------------------------
+
+-- What a joint's racks say, each by itself, with what a paper answers where nothing is worked out here.
+local function of_racks(joint, f)
+  local list = {}
+  for i, rack in ipairs(on.racks(joint)) do
+    list[i] = function()
+      local ok, found = pcall(f, joint, rack)
+      if ok then return found end
+      if not members.is_uncovered(found) then error(found, 0) end
+      return by_paper(rack, found)
+    end
+  end
+  return #list == 1 and list[1]() or every(list)
+end
+
+add { id = "R102", severity = "stop", each = "joint", may_waive = "engineer",
+  says = "members and plates bear what they carry where the holes of a joint are, as if strained most there; what " ..
+      "tears out between holes and edges nobody judges",
+  cite = "{net_section}; of plates AISC 360 D2, J3.10 and J4",
+  caution = "a member breaks, or a plate tears, at its bolts",
+  applies = function(joint)
+    if #on.racks(joint) == 0 then return false, "there is no rack" end
+    return import("joints.holes").asked(joint)
+  end,
+  nearest = function() return "thinner fasteners, fewer of them side by side, deeper members, or wider plates" end,
+  check = function(joint)
+    return of_racks(joint, function(_, rack)
+      local list = {}
+      for i, x in ipairs(import("joints.holes").of(joint, rack)) do
+        list[i] = function()
+          local f = at_most(x.used(), bound(1, "its strength there"))
+          f.words = named(rack, x.words)
+          return f
+        end
+      end
+      return every(list)
+    end)
+  end }
+
+add { id = "R103", severity = "stop", each = "joint", may_waive = "engineer",
+  says = "the heads of screws, or washers under them, are not pulled through the wood that they hold down",
+  cite = "{head_pull}", caution = "the thread holds, and the rail lifts off over the head",
+  applies = function(joint) return import("joints.heads").asked(joint) end,
+  nearest = function(joint) return given(joint, "head") and "wider washers, or more screws" or nil end,
+  check = function(joint)
+    return of_racks(joint, function(_, rack)
+      local at = import("joints.heads").of(joint, rack)
+      local f = at_most(at.used, bound(1, "what the wood under them holds"))
+      f.words = named(rack, at.words)
+      return f
+    end)
+  end }
 
 -- ---- rust ----------------------------------------------------------------------------------------------------------
+
+-- Whether a coating will do; feet whose fasteners are their maker's count as bolts.
+local function will_do(joint, row)
+  local bolts = not given(joint, "fastener") or fastener.is_bolt(joint)
+  return (bolts and row.bolts or row.screws) == 1
+end
 
 add { id = "R38", severity = "caution", each = "joint", may_waive = "authority",
   says = "fasteners are coated for treated wood", cite = "{fasteners_treated}",
@@ -107,7 +171,7 @@ add { id = "R38", severity = "caution", each = "joint", may_waive = "authority",
   nearest = function(joint)
     local list, path = {}, tostring(joint) .. ".coating"
     for _, row in ipairs(host.table "wood_fastener_coatings") do
-      if (fastener.is_bolt(joint) and row.bolts or row.screws) == 1 then
+      if will_do(joint, row) then
         list[#list + 1] = { changes = { [path] = row.coating }, words = row.coating }
       end
     end
@@ -120,7 +184,7 @@ add { id = "R38", severity = "caution", each = "joint", may_waive = "authority",
           tool = "the print on the box", text = "of what its fasteners are, or how they are coated, is not said" }
     end
     local row = host.table_row("wood_fastener_coatings", "coating", coating)
-    local fit = (fastener.is_bolt(joint) and row.bolts or row.screws) == 1
-    return states(fit, joint.fastener .. "s are " .. coating .. (joint.of == "rails on rafters" and
+    local what = given(joint, "fastener") and joint.fastener .. "s" or "bases and anchors"
+    return states(will_do(joint, row), what .. " are " .. coating .. (joint.of == "rails on rafters" and
         "; whether rails and rafters are treated nobody says, so they count as treated" or ""))
   end }

@@ -14,8 +14,18 @@ local edges = {
   ["rails on rafters"] = { edge_of_rail = true, edge_of_rafter = true },
   ["rafters on posts"] = { edge_of_rafter = true, edge_of_post = true, end_of_post = true },
   braces = { edge_of_brace = true, edge_of_post = true },
+  ["posts on footings"] = { edge_of_post = true, end_of_post = true },
+  ["rail splices"] = { edge_of_rail = true, end_of_rail = true },
 }
-local distances = { "edge_of_rail", "edge_of_rafter", "edge_of_post", "edge_of_brace", "end_of_post" }
+local distances = { "edge_of_rail", "edge_of_rafter", "edge_of_post", "edge_of_brace", "end_of_post", "end_of_rail" }
+-- What belongs to joints of one sort alone.
+local of_one = { { "holds_lift", "posts on footings" }, { "holds_side", "posts on footings" },
+    { "holds_turning", "posts on footings" }, { "holds_by", "posts on footings" }, { "boards", "rail splices" },
+    { "hinge", "rail splices" } }
+local holds = { "holds_lift", "holds_side", "holds_turning" }
+-- What a joint has none of whose fasteners are not said.
+local of_fasteners = { "size", "length", "washer", "head", "count", "rows", "spacing", "row_spacing", "edge_of_post",
+    "end_of_post", "planes", "plate", "plate_thickness", "plate_width" }
 local of_thick = { "edge_of_rail", "edge_of_rafter", "edge_of_post", "edge_of_brace", "end_of_post", "rows", "spacing",
     "row_spacing", "plate_width" }
 
@@ -44,7 +54,7 @@ local function refuse_plate(v)
   end
   if v.planes == 2 and not fastener.is_bolt(v) then
     return "between plates on both sides goes a bolt", "leave planes out, or write fastener = \"bolt\"", "planes"
-  elseif v.planes == 2 and not v.plate then
+  elseif v.planes == 2 and not v.plate and not v.boards then
     return "two planes of shear want plates on both sides: of each member a rack has one", 'plate = "A36", or ' ..
         "leave planes out", "planes"
   end
@@ -56,14 +66,80 @@ local function refuse_rows(v)
   if v.spacing and v.count <= rows then
     return "a spacing, and one fastener in a row", "leave it out", "spacing"
   end
-  if v.plate_width and v.count <= rows then
-    return "the plate's width counts where fasteners stand in a row, and one is in it", "leave it out", "plate_width"
-  end
   if v.row_spacing and rows == 1 then return "row_spacing of one row", "rows = 2, or leave it out", "row_spacing" end
 end
 
+-- What belongs to another sort of joint, and what a foot or a splice cannot do without.
+local function refuse_sort(v)
+  for _, x in ipairs(of_one) do
+    if v[x[1]] ~= nil and v.of ~= x[2] then
+      return "'" .. x[1] .. "' is of " .. x[2] .. ", and this is of " .. v.of, "leave it out", x[1]
+    end
+  end
+  if v.of == "posts on footings" then
+    for _, field in ipairs(v.holds_by and {} or holds) do
+      if v[field] then
+        return "what a foot holds, and not whose word that is",
+            'holds_by = "anchors of 1/2 in, evaluation report of 2026-01"', field
+      end
+    end
+    if v.holds_by and not (v.holds_lift or v.holds_side or v.holds_turning) then
+      return "whose word it is, and not what a foot holds", "holds_lift = 900lbf, holds_side = 400lbf", "holds_by"
+    end
+    if v.fastener and not v.plate then
+      return "fasteners in the foot of a post go through a base of steel, and none is said",
+          'plate = "A36", plate_thickness = 1/4in', "fastener"
+    end
+  elseif v.of == "rail splices" then
+    if v.plate and v.boards then return "plates and boards at one splice", "leave one of them out", "boards" end
+    if not v.plate and not v.boards then
+      return "nothing lies over the splice", 'boards = "2x4", or plate = "A36", plate_thickness = 1/4in', "of"
+    end
+    if v.count % (v.rows or 1) ~= 0 then
+      return v.count .. " fasteners do not stand in " .. v.rows .. " like rows", "count = " .. 2 * v.rows, "count"
+    end
+    if v.count < 2 then
+      return "one fastener on each side of a splice lets it fold, a hinge too: what lies over it would turn about both",
+          "count = 2", "count"
+    end
+  end
+end
+
+-- A foot of which no fastener is said: its maker's paper is about all of it.
+local function refuse_stray(v)
+  for _, field in ipairs(of_fasteners) do
+    if v[field] ~= nil then
+      return "'" .. field .. "' is of fasteners in the post, and none is said", "leave it out, or say which: " ..
+          'fastener = "bolt"', field
+    end
+  end
+end
+
+local function refuse_torque(v)
+  if v.torque_paper and not v.torque then
+    return "a paper for a torque, and no torque", "torque = 40[lbf*ft]", "torque_paper"
+  end
+end
+
+local function refuse_head(v)
+  if not v.head then return nil end
+  if fastener.is_bolt(v) then return "the width of a bolt's head does not count", "leave it out", "head" end
+  if v.plate then return "under a plate the head lies on steel, which it is not pulled through", "leave it out",
+      "head" end
+end
+
 local function check(v)
-  if not v.fastener or not v.size or not v.count then return nil end      -- told of already
+  if v.of == "posts on footings" and not v.fastener then
+    local text, help, field = refuse_stray(v)
+    if not text then text, help, field = refuse_sort(v) end
+    if not text then text, help, field = refuse_torque(v) end
+    return text, help, field
+  end
+  if v.of == "posts on footings" and (not v.size or not v.count) then
+    return "fasteners in the foot of a post, and not " .. (v.size and "how many" or "of which size"),
+        v.size and "count = 2" or 'size = "1/2"', "fastener"
+  end
+  if not v.of or not v.fastener or not v.size or not v.count then return nil end      -- told of already
   for _, name in ipairs(fastener.is_thin(v) and of_thick or {}) do
     if v[name] then
       return "'" .. name .. "' is not judged of wood screws: they only must not split the wood", "leave it out", name
@@ -72,6 +148,8 @@ local function check(v)
   local text, help, field = refuse_size(v)
   if not text then text, help, field = refuse_plate(v) end
   if not text then text, help, field = refuse_rows(v) end
+  if not text then text, help, field = refuse_sort(v) end
+  if not text then text, help, field = refuse_head(v) end
   if text then return text, help, field end
   if fastener.is_bolt(v) then
     if v.length then return "the length of a bolt does not count", "leave it out", "length" end
@@ -84,28 +162,35 @@ local function check(v)
       return "'" .. name .. "' is of a member that is not in this joint: " .. v.of, "leave it out", name
     end
   end
-  if v.torque_paper and not v.torque then
-    return "a paper for a torque, and no torque", "torque = 40[lbf*ft]", "torque_paper"
-  end
+  return refuse_torque(v)
 end
 
+local function of_foot(v) return v.of == "posts on footings" end
+
 kind { "joint", named = true, design = true, files = { "job" },
-  says = "how pieces of a rack are fastened: rails on rafters, rafters on posts, or the ends of braces",
+  says = "how pieces of a rack are fastened: rails on rafters, rafters on posts, the ends of braces, posts on what " ..
+      "they stand on, or rails to each other",
   fields = {
-    { "of", "choice", choices = { "rails on rafters", "rafters on posts", "braces" }, required = true, design = false,
-      says = "what it joins; braces: each end of those between lines, to its post" },
+    { "of", "choice", choices = { "rails on rafters", "rafters on posts", "braces", "posts on footings",
+        "rail splices" }, required = true, design = false,
+      says = "what it joins; braces: each end of those between lines, to its post; posts on footings: what ties " ..
+          "posts to the blocks or screws on which they stand; rail splices: of lumber, where two sticks meet" },
     { "racks", "list", design = false, least = 1, item = { "rack", "ref", type = "ref", of = { "rack" } },
       example = '"east", "west"',
       says = "the racks of which it is; without it all that have such a joint and are no kits" },
-    { "fastener", "choice", choices_from = "wood_fasteners.kind", required = true, says = "what holds it" },
-    { "size", "choice", choices_from = "wood_fasteners.size", required = true,
+    { "fastener", "choice", choices_from = "wood_fasteners.kind", required = true, unless = of_foot,
+      says = "what holds it; of posts on footings what goes through the post, unless a paper is about all of it" },
+    { "size", "choice", choices_from = "wood_fasteners.size", required = true, unless = of_foot,
       says = "diameter or number, as the table of fasteners has it" },
     { "length", "quantity", dim = "length", above = 0, max = 1, example = "4in",
       says = "of a screw, under its head, with its tip" },
     { "washer", "quantity", dim = "length", min = 0, max = 0.05, example = "1/16in",
       says = "thickness of the washer under a screw's head; without it none" },
-    { "count", "count", min = 1, max = 100, required = true, example = "2",
-      says = "fasteners at each such joint; with plates so many in each of the two members" },
+    { "head", "quantity", spare = true, dim = "length", above = 0, max = 0.1, example = "1-1/4in",
+      says = "diameter of a screw's head, or of the round washer under it: asked where it holds wood down, which it " ..
+          "is not to be pulled through", who = "designer", tool = "a caliper" },
+    { "count", "count", min = 1, max = 100, required = true, unless = of_foot, example = "2",
+      says = "fasteners at each such joint; with plates, or over a splice, so many in each of the two members" },
     { "rows", "count", min = 1, max = 10, example = "2", says = "rows in which they stand; without it one" },
     { "spacing", "quantity", spare = true, dim = "length", above = 0, max = 1, example = "2in",
       says = "from fastener to fastener in a row", who = "designer" },
@@ -117,15 +202,38 @@ kind { "joint", named = true, design = true, files = { "job" },
     distance { "edge_of_post", example = "2.75in", says = "the same of the post" },
     distance { "edge_of_brace", example = "1.75in", says = "the same of the brace" },
     distance { "end_of_post", example = "4in",
-      says = "from the nearest bolt or lag screw to the top of the post; of braces the rack says it" },
+      says = "from the nearest bolt or lag screw to the top of the post, of a foot to its lower end; of braces the " ..
+          "rack says it" },
+    distance { "end_of_rail", example = "3.5in",
+      says = "of a splice, from the nearest bolt or lag screw to the end of the rail; boards reach as far beyond " ..
+          "the last one" },
     { "planes", "count", min = 1, max = 2, example = "2",
-      says = "planes in which a bolt is sheared: 2 between plates on both sides; without it one" },
+      says = "planes in which a bolt is sheared: 2 between plates or boards on both sides; without it one" },
     { "plate", "choice", choices_from = "fastener_plates.plate",
       says = "steel of the plate, bracket or saddle through which it holds; without it wood lies on wood" },
     { "plate_thickness", "quantity", dim = "length", above = 0, max = 0.05, example = "1/4in",
       says = "how thick the plate is" },
     { "plate_width", "quantity", spare = true, dim = "length", above = 0, max = 0.5, example = "2in",
-      says = "how wide it is across the load; asked where bolts or lag screws stand in a row", who = "designer" },
+      says = "how wide it is across the load; asked of bolts and lag screws: what their holes leave of it counts",
+      who = "designer" },
+    { "boards", "choice", choices_from = "wood_sections.section",
+      says = "lumber that lies over a splice, of the rails' species and grade and on edge as they are: one at the " ..
+          "side, or with planes = 2 one at each side" },
+    { "hinge", "flag", design = false,
+      says = "whether the splice is left to turn, so that it carries shear alone: the rails then bend as if parted " ..
+          "there; without it it carries what bends them, too" },
+    { "holds_lift", "quantity", spare = true, dim = "force", above = 0, max = 1e6, example = "900lbf", design = false,
+      says = "allowable pull at the foot of one post: of its base, its anchors and the concrete around them, the least",
+      who = "maker of the anchor or base", tool = "its table, or its evaluation report" },
+    { "holds_side", "quantity", spare = true, dim = "force", above = 0, max = 1e6, example = "400lbf", design = false,
+      says = "the same of a push across it", who = "maker of the anchor or base",
+      tool = "its table, or its evaluation report" },
+    { "holds_turning", "quantity", spare = true, dim = "moment", above = 0, max = 1e6, example = "300[lbf*ft]",
+      design = false, says = "the same of what turns the foot; not asked of feet that are hinged",
+      who = "maker of the anchor or base", tool = "its table, or its evaluation report" },
+    { "holds_by", "text", digit = true, spare = true, design = false,
+      example = "anchors of 1/2 in, evaluation report of 2026-01", says = "the paper or the test that says so, with " ..
+          "its date", who = "maker of the anchor or base" },
     { "coating", "choice", choices_from = "wood_fastener_coatings.coating", spare = true,
       says = "what keeps fasteners, plates and washers from rust", who = "yard", tool = "the print on the box" },
     { "torque", "quantity", dim = "moment", above = 0, max = 2000, example = "40[lbf*ft]", design = false,

@@ -12,6 +12,9 @@ local function missing(path, text)
       tool = "its paper" }
 end
 
+-- Feet of which a maker's paper tells all are put up as that has it.
+function torque.asked(joint) return given(joint, "fastener") ~= nil or given(joint, "torque") ~= nil end
+
 -- What a joint's is; raises what is missing of it.
 function torque.of(joint)
   local value = given(joint, "torque")
@@ -37,10 +40,12 @@ end
 function torque.all()
   local list, count = {}, 0
   for _, joint in ipairs(record.all "joint") do
-    count = count + 1
-    list[#list + 1] = function()
-      torque.of(joint)
-      return nil
+    if torque.asked(joint) then
+      count = count + 1
+      list[#list + 1] = function()
+        torque.of(joint)
+        return nil
+      end
     end
   end
   for _, rack in ipairs(rule.reached "build" and record.all "rack" or {}) do

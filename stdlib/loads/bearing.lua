@@ -6,7 +6,7 @@ local feet = import "structure.feet"
 local plan = import "rails.plan"
 local members = import "loads.members"
 local stiffness = import "loads.stiffness"
-local over_supports = import "loads.beam"
+local beams = import "loads.rail_beams"
 local bearing = {}
 
 local given = record.given
@@ -31,8 +31,10 @@ local function of_rails(rack)
   local loads, rails = members.rail_loads(rack), rack.rails
   local rail, rafter = calc.dressed { section = rails.size }, calc.dressed { section = rack.rafter }
   local flat, force = rails.face == "flat", nil
-  for _, s in ipairs(over_supports(loads.length, loads.supports, loads.press).supports) do
-    if not force or s.reaction > force then force = s.reaction end
+  for _, run in ipairs(beams.of(rack)) do
+    for _, s in ipairs(beams.bent(rack, run, loads.press).supports) do
+      if not force or s.reaction > force then force = s.reaction end
+    end
   end
   local face = flat and rail.depth or rail.breadth
   return { at = "of rails on rafters", force = force, by = loads.press_combination .. ", square to the modules",

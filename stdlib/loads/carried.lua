@@ -5,12 +5,32 @@ local over_supports = import "loads.beam"
 
 local one = host.literal "1plf"
 
+-- What one run lays on its supports, for each the length that it carries: where splices are hinges, of rails of both
+-- ways as many as there are.
+local function laid(r, number, run, length, under)
+  local list = {}
+  local function put(share, beam)
+    for i = 1, #under do list[i] = (list[i] or 0 * length) + share * (beam.supports[i].reaction / one) end
+  end
+  if not import("loads.rail_beams").hinge(r) then
+    put(1, over_supports(length, under, one))
+    return list
+  end
+  local lines = r.rails.lines
+  for w, way in ipairs(r.rail_splices[number].ways) do
+    local hinges = {}
+    for i, at in ipairs(way) do hinges[i] = at - run.from - r.end_allowance end
+    put((w == 1 and (lines + 1) // 2 or lines // 2) / lines, over_supports(length, under, one, nil, hinges))
+  end
+  return list
+end
+
 -- For each of these places, from the west end of the modules, the length of row that it carries; nil where a rail lies
 -- on it alone.  Rails between two expansion joints are beams by themselves, which reach beyond their outer supports at
 -- the joint, too. One on a single support is for R18.
 return function(r, offsets)
   local list, whole = {}, { from = 0 * r.row_width, to = r.row_width + 2 * r.end_allowance }
-  for _, run in ipairs(rails.parted(r) and r.rail_runs or { whole }) do
+  for k, run in ipairs(rails.parted(r) and r.rail_runs or { whole }) do
     local length, under, first = run.to - run.from - 2 * r.end_allowance, {}, nil
     for i, at in ipairs(offsets) do
       local along = at - run.from                                  -- modules begin where the run does, less both ends
@@ -18,8 +38,7 @@ return function(r, offsets)
         first, under[#under + 1] = first or i, along
       end
     end
-    local over = #under > 1 and over_supports(length, under, one)
-    for i = 1, over and #under or 0 do list[first + i - 1] = over.supports[i].reaction / one end
+    for i, taken in ipairs(#under > 1 and laid(r, k, run, length, under) or {}) do list[first + i - 1] = taken end
   end
   return list
 end

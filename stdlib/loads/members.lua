@@ -10,12 +10,13 @@ local plan = import "rails.plan"
 local models = import "modules.models"
 local stiffness = import "loads.stiffness"
 local cases = import "loads.cases"
-local over_supports = import "loads.beam"
+local beams = import "loads.rail_beams"
 local members = {}
 
 local given = record.given
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
 local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
+local none = host.quantity(0.0, "force")
 local function effective(length, key) return length * host.fact(key, record.root.codes.wood) end
 
 local function tallest(rack, letter)
@@ -128,7 +129,6 @@ local work_of = { post = of_posts, rafter = of_rafters, brace = of_braces }
 -- What a paper gives of a post stands instead of the frame's: its side force at the head, with what presses or lifts at
 -- the same time, and what presses for as long as snow lies.
 local function by_paper(rack, list, line, p, paper)
-  local none = host.quantity(0.0, "force")
   local side = p.lateral
   local function put(duration, push, axial)
     list[#list + 1] = { paper = paper, row = { part = "post", station = p.number, line = line, duration = duration,
@@ -279,22 +279,98 @@ function members.rails(rack)
       local l = loads.by[lasts]
       if l and (not most or host.abs(l.load) > host.abs(most.load)) then most = l end
     end
-    local beam = over_supports(loads.length, loads.supports, host.abs(most.load), stiff)
-    local moment = beam.hogging > beam.sagging and beam.hogging or beam.sagging
+    local moment, shear
+    for _, run in ipairs(beams.of(rack)) do
+      local beam = beams.bent(rack, run, host.abs(most.load), stiff)
+      local bends = beam.hogging > beam.sagging and beam.hogging or beam.sagging
+      local bent = bent_most(beam, run.supports, most.combination)
+      if not moment or bends > moment then moment = bends end
+      if not shear or beam.shear > shear then shear = beam.shear end
+      if not list.bent or bent.ratio > list.bent.ratio then list.bent = bent end
+      if not list.sag or beam.deflection > list.sag then list.sag = beam.deflection end
+    end
     for _, lasts in ipairs { "dead", "snow", "wind" } do
       local l = loads.by[lasts]
       if l then
         local share = host.abs(l.load / most.load)                     -- one beam under less of the same load
         local at = { combination = l.combination, load = l.load,
-            worked = bears(lasting[lasts], { moment = moment * share, shear = beam.shear * share, on_flat = flat,
-                unbraced = unbraced }) }
+            moment = moment * share, shear = shear * share, lasting = lasting[lasts] }
+        at.worked = bears(at.lasting, { moment = at.moment, shear = at.shear, on_flat = flat, unbraced = unbraced })
         local worse = list[1] and at.worked.worst > list[1].worked.worst
         table.insert(list, worse and 1 or #list + 1, at)
       end
     end
-    list.bent, list.sag = bent_most(beam, loads.supports, most.combination), beam.deflection
     return list
   end)
+end
+
+-- ---- at holes -------------------------------------------------------------------------------------------------------
+
+-- Whether no strain of the same line and duration is as large in all: one that is less in all is less used.  Pull takes
+-- of what bends one edge, and is never left out.
+local function is_new(seen, row, moment)
+  local key = row.duration .. (row.line and math.tointeger(row.line) or "")
+  local list, axial, shear = seen[key] or {}, host.si(row.axial), row.shear and host.si(row.shear) or 0
+  seen[key] = list
+  if axial >= 0 then
+    for _, s in ipairs(list) do if s[1] >= moment and s[2] >= axial and s[3] >= shear then return false end end
+    list[#list + 1] = { moment, axial, shear }
+  end
+  return true
+end
+
+-- How far the worst of a kind would be used where so much of its section and of its modulus is left: what strains it
+-- most anywhere counts as if it did so there.
+function members.at_holes(rack, part, area, modulus)
+  local worst, work, seen = 0, nil, {}
+  for _, at in ipairs(members.checked(rack, part)) do
+    local row = at.row
+    local moment = bent(row)
+    if is_new(seen, row, host.si(moment)) then
+      work = work or work_of[part](rack)
+      local used = work { line = row.line, duration = row.duration, moment = moment / modulus,
+          axial = row.axial / area, shear = row.shear and row.shear / area }.worst
+      if used > worst then worst = used end
+    end
+  end
+  return worst
+end
+
+-- The same of posts of lumber at their ends, where they are neither bent nor free to buckle: the most thrust, pull and
+-- shear of each duration.
+function members.at_ends(rack, area)
+  local most, worst = {}, 0
+  for _, at in ipairs(members.checked(rack, "post")) do
+    local row = at.row
+    local m = most[row.duration] or { thrust = none, pull = none, shear = none }
+    most[row.duration] = m
+    if row.axial > m.thrust then m.thrust = row.axial end
+    if -1 * row.axial > m.pull then m.pull = -1 * row.axial end
+    if row.shear > m.shear then m.shear = row.shear end
+  end
+  local bears = stiffness.lumber(rack.posts.size, rack.posts.species, rack.posts.grade)
+  local short = calc.dressed { section = rack.posts.size }.breadth
+  for duration, m in host.sorted(most) do
+    for _, axial in ipairs { m.thrust, -1 * m.pull } do
+      local used = bears(lasting[duration], { axial = axial / area, shear = m.shear / area, length_strong = short,
+          length_weak = short }).worst
+      if used > worst then worst = used end
+    end
+  end
+  return worst
+end
+
+-- The same of rails of lumber.
+function members.rails_at_holes(rack, area, modulus)
+  local rails, worst = rack.rails, 0
+  local bears = stiffness.lumber(rails.size, rails.species, rails.grade)
+  local unbraced = effective(members.rail_loads(rack).span, "rolling")
+  for _, at in ipairs(members.rails(rack)) do
+    local used = bears(at.lasting, { moment = at.moment / modulus, shear = at.shear / area,
+        on_flat = rails.face == "flat", unbraced = unbraced }).worst
+    if used > worst then worst = used end
+  end
+  return worst
 end
 
 return members

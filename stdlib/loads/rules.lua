@@ -194,6 +194,8 @@ add { id = "R85", severity = "stop", each = "rack", may_waive = "engineer",
   flips = path_of "spacing", nearest = larger("R85", { "rails", "size" }, other_supports),
   check = function(r)
     return fails("rail", function()
+      local folds = import("loads.rail_beams").folds(r)
+      if folds then return states(false, folds) end
       local at = members.rails(r)[1]
       local f = at_most(at.worked.worst, bound(1, "its strength"))
       f.words = members.governs(at) .. " of a rail: " .. at.combination .. ", square to the modules"

@@ -90,6 +90,7 @@ local function of_kind(rack, kind)
 end
 function feet.holes(rack) return of_kind(rack, "hole") end
 function feet.blocks_of(rack) return of_kind(rack, "ballast") end
+function feet.screws_of(rack) return of_kind(rack, "screw") end
 
 -- Whether any post of a rack stands in or on something else than a hole.
 function feet.has_other(rack)

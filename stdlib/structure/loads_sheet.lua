@@ -98,6 +98,8 @@ local function load_path(d, r)
   link("clamps", clamps(r))
   if metal then link("rails", "R17, by their maker's table", "")
   else link("rails", "R85; R87 how far they bend", used "rails_used") end
+  local wants = record.any "joint" and import("joints.on").joint(r, "rail splices")
+  if wants then link("splices of rails", joint(r, "rail splices", "R101")) end
   link("rails on rafters", joint(r, "rails on rafters", "R93"))
   if kit then link("rafters", "R83, by a paper of the kit's maker", "")
   else link("rafters", "R83", used "rafters_used") end
@@ -110,6 +112,10 @@ local function load_path(d, r)
     link("their ends", joint(r, "braces", "R94"))
   end
   link("posts", "R82", used "posts_used")
+  local feet = import "structure.feet"
+  if feet.screws_of(r)[1] or feet.blocks_of(r)[1] then
+    link("what ties them to blocks or screws", joint(r, "posts on footings", "R100"))
+  end
   link("footings", "R34 lift, R31 sideways, R98 leaning", "")
   link("soil under them", "R90", shown(import("footings.sheet").most(r, "soil_used")))
   link("settlement", "nobody: allowable bearing is meant to keep it small", "")

@@ -81,6 +81,20 @@ local function judged(d, list)
   for _, text in ipairs(said) do d:para("Worst: " .. text .. ".") end
 end
 
+-- What ties each post to its block, and what that must hold.
+local function ties(d, r, footing)
+  local joint, rows = record.any "joint" and import("joints.on").joint(r, "posts on footings"), {}
+  for p in record.each(r.post) do
+    if feet.footing(p) == footing then
+      rows[#rows + 1] = { p.station, cell(p, "foot_lift"), cell(p, "lateral"), cell(p, "foot_turning") }
+    end
+  end
+  d:para(joint and "What ties each post to its block, " .. (given(joint, "holds_by") or words.title(joint)) ..
+      ", must hold, all at once:" or "What ties each post to its block nobody declares; it must hold, all at once:")
+  d:table({ "post", right("lift"), right("push"), right("turning") }, rows)
+  d:unknowns(rows)
+end
+
 local function people(d, footing)
   local mass = footing.block_weighs
   if not rule.has_limit "lift_per_person" then
@@ -115,6 +129,7 @@ local function of_rack(d, r, job)
     lies(d, footing, there)
     ground(d, footing, job)
     judged(d, there)
+    ties(d, r, footing)
     people(d, footing)
   end
 end
@@ -130,8 +145,8 @@ local function whole(d)
   local racks, any, job = record.all "rack", on_blocks(), record.root
   if #any == 0 then return d:para "None of the posts stands on a block: none is set." end
   d:para("What lifts, pushes and turns each block in the design wind, beside what holds it, at the level of the " ..
-      "combination or of the paper whose loads count. Snow is never counted as ballast. " ..
-      "What ties the posts to their blocks is a joint that nobody declares here: it has to hold as much as the lift.")
+      "combination or of the paper whose loads count. Snow is never counted as ballast. A block holds down only what " ..
+      "is tied to it.")
   for _, r in ipairs(any) do
     d:gap()
     d:subheading(words.title(r))
@@ -151,4 +166,4 @@ local function whole(d)
 end
 
 return { name = "ballast", title = "Ballast plan", order = 13, build = true, crew = true, of = { "footing" },
-    sorts = { "ballast" }, kinds = {}, rules = { "R35", "R68" }, after = { "R35" }, whole = whole }
+    sorts = { "ballast" }, kinds = {}, rules = { "R35", "R68", "R100" }, after = { "R35" }, whole = whole }

@@ -19,14 +19,16 @@ local function whole(d)
       "wood gives and shrinks. Tick each round. The torque is that of the fastener's maker; what rattles afterwards " ..
       "comes off in the first storm.")
   local rows, open, several = {}, {}, #record.all "rack" > 1
-  for i, joint in ipairs(record.all "joint") do
+  for _, joint in ipairs(record.all "joint") do
     local ok, found = pcall(torque.of, joint)
     if not ok and not host.class(found) then error(found, 0) end
     local title = words.title(joint)
-    if not ok then open[#open + 1] = { title, host.message(found) } end
-    rows[i] = { record.inside[joint].name .. ": " .. joint.of .. (several and ", " .. racks_of(joint) or ""),
-        joint.fastener .. " " .. joint.size, document.of(joint, "fasteners"),
-        ok and value(found) or "withheld", ok and joint.torque_paper or "", document.tick, document.tick }
+    local fastener = record.given(joint, "fastener")
+    if not ok and torque.asked(joint) then open[#open + 1] = { title, host.message(found) } end
+    rows[#rows + 1] = { record.inside[joint].name .. ": " .. joint.of .. (several and ", " .. racks_of(joint) or ""),
+        fastener and fastener .. " " .. joint.size or "as its paper has it: " .. joint.holds_by,
+        fastener and document.of(joint, "fasteners") or "",
+        ok and value(found) or torque.asked(joint) and "withheld" or "by that paper", ok and joint.torque_paper or "", document.tick, document.tick }
   end
   d:gap()
   d:table({ { "joint", wrap = true }, { "fastener", wrap = true }, { "pieces", right = true },
@@ -37,8 +39,8 @@ local function whole(d)
         "that is too small works loose.")
   end
   d:gap()
-  d:para("Not in this list: clamps of modules, splices, braces along the row, and joints of kits: their makers' " ..
-      "manuals have those.")
+  d:para("Not in this list: clamps of modules, splices of metal rails, braces along the row, and joints of kits: " ..
+      "their makers' manuals have those.")
 end
 
 return { name = "torque", title = "Torque list", order = 76, build = true, crew = true, of = { "joint" }, kinds = {},

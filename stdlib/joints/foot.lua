@@ -1,0 +1,71 @@
+-- SPDX-License-Identifier: MIT
+-- What ties posts to the blocks or screws that they stand on, by strengths that are declared; and fasteners in the post
+-- where some are.  Of concrete around anchors nothing is worked out here.
+local record = import "model.record"
+local feet = import "structure.feet"
+local members = import "joints.members"
+local fastener = import "joints.fastener"
+local foot = {}
+
+local given = record.given
+
+function foot.is_tied(post)
+  local kind = feet.kind(feet.footing(post))
+  return kind == "ballast" or kind == "screw"
+end
+
+-- "block", "screw", or both, as the rack has them.
+function foot.under(rack)
+  local blocks, screws = #feet.blocks_of(rack) > 0, #feet.screws_of(rack) > 0
+  return blocks and screws and "blocks and screws" or blocks and "blocks" or "screws"
+end
+
+local function declared(joint, name, what)
+  local value = given(joint, name)
+  if value then return value end
+  host.raise { code = "D010", class = "missing", path = tostring(joint) .. "." .. name,
+      who = "maker of the anchor or base", tool = "its table, or its evaluation report",
+      text = "what " .. what .. " the foot of a post holds is not given; what concrete holds around an anchor is " ..
+          "not worked out here" }
+end
+
+-- What comes to the foot of a post, allowable, the most of each as if at once; held: against turning.
+function foot.demand(p)
+  return { lift = p.foot_lift, side = p.lateral, moment = p.foot_turning,
+      held = not feet.hinged(feet.footing(p)) }
+end
+
+-- across: as the other joints have it.
+function foot.judge(joint, rack, put, across)
+  local part = given(joint, "fastener") and members.post(rack)
+  if part and not fastener.is_thin(joint) and not given(joint, "end_of_post") then
+    host.raise { code = "D010", class = "missing", path = tostring(joint) .. ".end_of_post", who = "designer",
+        tool = "the drawing of the joint",
+        text = "how near to the lower end of the post its fasteners are is not said" }
+  end
+  for p in record.each(rack.post) do
+    if foot.is_tied(p) then
+      local at = foot.demand(p)
+      if part and at.held then
+        members.uncovered("the feet of " .. tostring(rack) .. " are held against turning: what that does to " ..
+            "fasteners in the post is not kept here")
+      end
+      local tie = calc.foot_tie { lift = at.lift, side = at.side, moment = at.moment,
+          lift_allowed = declared(joint, "holds_lift", "pull"),
+          side_allowed = declared(joint, "holds_side", "push"),
+          moment_allowed = at.held and declared(joint, "holds_turning", "turning") or nil }
+      put(tie.used, "the foot of post " .. p.station .. ", what lifts and pushes it " ..
+          (at.held and "and turns it " or "") .. "at once, by " .. joint.holds_by)
+      if part then
+        local up, push = host.si(at.lift), host.si(at.side)
+        across(put, joint, { of = part, thick = part.breadth, wide = part.depth,
+            angle = host.quantity(math.atan(push, up), "angle"), edge = "edge_of_post",
+            to_end = given(joint, "end_of_post") }, nil, math.sqrt(up * up + push * push),
+            { duration = "ten minutes", words = function() return "what lifts and pushes it" end },
+            "fasteners in the foot of post " .. p.station)
+      end
+    end
+  end
+end
+
+return foot

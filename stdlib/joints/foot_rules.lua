@@ -1,0 +1,39 @@
+-- SPDX-License-Identifier: MIT
+-- Whether posts are tied to what they stand on.
+local rule = import "model.rule"
+local record = import "model.record"
+local feet = import "structure.feet"
+
+-- Screws of a kit are joined to its legs as its maker has it; blocks are in no kit.
+local function asked(r)
+  if #feet.blocks_of(r) > 0 then return true end
+  if #feet.screws_of(r) == 0 then return false, "its posts stand in the ground themselves" end
+  return not record.given(r, "stack"), "it is a kit, whose maker joins its legs to their screws"
+end
+
+local function nobody_says(r)
+  local paper, refused = import("job.not_judged").covering("joints", r)
+  if paper then return rule.states(true, "covered by " .. import("model.given").title(paper)) end
+  if refused then error(refused, 0) end
+  local what = import("joints.foot").under(r)
+  host.raise { code = "D010", class = "missing", path = "joint", who = "maker of the anchor or base",
+      tool = "its table, or its evaluation report",
+      text = "how the posts of " .. tostring(r) .. " are tied to their " .. what .. " is not declared, and " ..
+          (what == "screws" and "screws hold" or "blocks hold") .. " down only what is tied to them" ..
+          (what == "screws" and "" or "; the ballast plan has what that must hold") }
+end
+
+rule.add { id = "R100", severity = "stop", each = "rack", may_waive = "engineer",
+  says = "posts are tied to the blocks or screws on which they stand, by strengths that a paper gives",
+  cite = "declared strengths; what comes at once as their sum, the safe side, no source",
+  caution = "the rack lifts off blocks that stay where they are", applies = asked,
+  nearest = function() return "a stronger base or anchor, more braces, or posts nearer to each other" end,
+  check = function(r)
+    local joint = import("joints.on").joint(r, "posts on footings")
+    if not joint then return nobody_says(r) end
+    local at = import("joints.judged").of(joint, r)
+    if at.fails then return rule.states(false, at.fails) end
+    local f = rule.at_most(at.used, rule.bound(1, "what holds it"))
+    f.words = at.words
+    return f
+  end }

@@ -1,0 +1,178 @@
+-- SPDX-License-Identifier: MIT
+-- What the holes of a joint leave of its members, and of its plates.
+--
+-- What strains a member most anywhere counts as if it did so at the holes, but for posts at their heads and feet, where
+-- they are not bent.  How the fasteners of a row lie in a member nobody says: one above the other, where that leaves
+-- less and fits between its edges, or along it.  A plate is pulled with all that the joint carries.
+local record = import "model.record"
+local members = import "joints.members"
+local fastener = import "joints.fastener"
+local demand = import "joints.demand"
+local loaded = import "loads.members"
+local holes = {}
+
+local given = record.given
+local none = host.quantity(0.0, "force")
+
+function holes.asked(joint)
+  if joint.of == "rail splices" then return false, "R101 judges what its holes leave" end
+  if not given(joint, "fastener") then return false, "of what holds these feet its maker's paper tells" end
+  if fastener.is_thin(joint) then
+    return false, "wood screws leave whole what they go through, and brackets for them are their maker's"
+  end
+  return true
+end
+
+local function wants(joint, name, why)
+  local value = given(joint, name)
+  if value == nil then
+    host.raise { code = "D010", class = "missing", path = tostring(joint) .. "." .. name, who = "designer",
+        tool = "the drawing of the joint", text = why }
+  end
+  return value
+end
+
+-- ---- wood ----------------------------------------------------------------------------------------------------------
+
+local function net(joint, m, count, spacing)
+  return calc.net_section { kind = joint.fastener, size = joint.size, width = m.wide, depth = m.deep,
+      upright = m.upright, count = count, to_edge = wants(joint, m.edge, "how near to the edge of the " .. m.name ..
+          " its fasteners are is not said"),
+      spacing = count > 1 and not m.upright and spacing or nil, edition = record.root.codes.wood }
+end
+
+-- The least that may be left; one above the other where so many fit.
+local function left_of(joint, m)
+  local rows = given(joint, "rows") or 1
+  local n = -(-joint.count // rows)
+  local least = net(joint, m, m.upright and rows or 1)
+  if m.upright then return least end
+  for _, row in ipairs { { n, "spacing" }, { rows, "row_spacing" } } do
+    if row[1] > 1 then
+      local ok, other = pcall(net, joint, m, row[1], wants(joint, row[2], "how far apart its fasteners stand is not " ..
+          "said"))
+      if ok and other.modulus < least.modulus then least = other
+      elseif not ok and (host.class(other) ~= "range" or not string.find(other.text, "do not fit", 1, true)) then
+        error(other, 0)
+      end
+    end
+  end
+  return least
+end
+
+-- A member as the fasteners go through it: across its breadth, or from its upper edge down.
+local function bored(m, edge, upright)
+  return { name = m.name, wide = m.breadth, deep = m.depth, edge = edge, upright = upright }
+end
+
+local function of_frame(part)
+  return function(rack, left) return loaded.at_holes(rack, part, left.area_share, left.modulus_share) end
+end
+local function of_ends(rack, left) return loaded.at_ends(rack, left.area_share) end
+local function of_rails(rack, left) return loaded.rails_at_holes(rack, left.area_share, left.modulus_share) end
+
+local function bored_rail(joint, rack)
+  local rail = members.rail(rack)
+  local m = bored(rail, "edge_of_rail", members.way(joint, rack) == "through")
+  if rail.flat then m.wide, m.deep = rail.depth, rail.breadth end
+  return m
+end
+
+-- Those of each sort of joint: { member, what strains it } each.
+local bored_of = {
+  ["rafters on posts"] = function(joint, rack)
+    local through = members.way(joint, rack) == "through"
+    local list = { { bored(members.rafter(rack), "edge_of_rafter", through), of_frame "rafter" } }
+    if not through then list[2] = { bored(members.post(rack), "edge_of_post"), of_ends } end
+    return list
+  end,
+  ["rails on rafters"] = function(joint, rack)
+    return { { bored_rail(joint, rack), of_rails },
+        { bored(members.rafter(rack), "edge_of_rafter", members.way(joint, rack) == "through"), of_frame "rafter" } }
+  end,
+  braces = function(_, rack)
+    local list = { { bored(members.post(rack), "edge_of_post"), of_frame "post" } }
+    for i = 1, #rack.braces do
+      if not given(rack.braces[i], "along") then
+        list[#list + 1] = { bored(members.brace(rack, i), "edge_of_brace"), of_frame "brace" }
+      end
+    end
+    return list
+  end,
+  ["posts on footings"] = function(_, rack)
+    return { { bored(members.post(rack), "edge_of_post"), of_ends } }
+  end,
+}
+
+-- ---- plates --------------------------------------------------------------------------------------------------------
+
+local function most(list, size)
+  local top = none
+  for _, row in ipairs(list) do
+    local x = host.quantity(size(row), "force")
+    if x > top then top = x end
+  end
+  return top
+end
+
+-- The most that one joint carries.
+local carried = {
+  ["rafters on posts"] = function(rack)
+    local hangs = given(rack, "rafter_on") == "side"
+    return most(demand.heads(rack), function(r)
+      local lift = (hangs or r.up > 0) and r.up or 0
+      return math.sqrt(lift * lift + r.push * r.push)
+    end)
+  end,
+  ["rails on rafters"] = function(rack)
+    return most(demand.rails(rack), function(r)
+      local lift, along = host.si(r.lift), host.si(r.along)
+      return math.sqrt(lift * lift + along * along)
+    end)
+  end,
+  braces = function(rack)
+    return most(demand.braces(rack), function(r) return math.abs(host.si(r.axial)) end)
+  end,
+  ["posts on footings"] = function(rack)
+    local top, foot = 0, import "joints.foot"
+    for p in record.each(rack.post) do
+      if foot.is_tied(p) then
+        local at = foot.demand(p)
+        local lift, side = host.si(at.lift), host.si(at.side)
+        top = math.max(top, math.sqrt(lift * lift + side * side))
+      end
+    end
+    return host.quantity(top, "force")
+  end,
+}
+
+local function of_plates(joint, rack)
+  local pull = carried[joint.of](rack)
+  local rows = given(joint, "rows") or 1
+  return calc.plate_steel { plate = joint.plate, thickness = joint.plate_thickness,
+      width = wants(joint, "plate_width", "how wide its plate is is not said"), plates = given(joint, "planes") or 1,
+      kind = joint.fastener, size = joint.size, holes = rows,
+      spacing = rows > 1 and
+          wants(joint, "row_spacing", "how far apart its rows of fasteners stand is not said") or nil,
+      pull = pull, shear = none, moment = host.quantity(0.0, "moment"), bears = pull / joint.count,
+      edition = record.root.codes.wood }.used
+end
+
+-- Each of its members and its plates: { words, used = function() }.
+function holes.of(joint, rack)
+  local list = {}
+  for _, x in ipairs(bored_of[joint.of](joint, rack)) do
+    list[#list + 1] = { words = "the " .. x[1].name .. ", as if strained most at its holes", used = function()
+      local left = left_of(joint, x[1])
+      return x[2](rack, left)
+    end }
+  end
+  if given(joint, "plate") then
+    list[#list + 1] = { words = "the plate, pulled with all that the joint carries", used = function()
+      return of_plates(joint, rack)
+    end }
+  end
+  return list
+end
+
+return holes

@@ -1,0 +1,254 @@
+/* SPDX-License-Identifier: MIT
+ * What holds in a joint besides its fasteners: hand calculations from the equations as they are quoted, from statics
+ * and from the handbook's beams; laws and refusals. */
+#include <assert.h>
+#include "op_check.h"
+#include "us.h"
+#include "stringline/joints.h"
+
+#define PSI    (LBF / (IN * IN))
+#define LBF_IN (LBF * IN)
+#define KIP    (1000 * LBF)
+
+static const struct sl_head_pull_in washer = {
+  .species = "Southern Pine", .gravity = NAN, .head = 0.5 * IN, .thickness = 1.5 * IN, .duration = SL_TEN_YEARS,
+  .edition = "NDS 2018",
+};
+static const struct sl_net_section_in rafter = {
+  .kind = SL_BOLT, .size = "1/2", .width = 1.5 * IN, .depth = 7.25 * IN, .count = 2, .to_edge = 2 * IN,
+  .spacing = 2 * IN, .edition = "NDS 2018",
+};
+static const struct sl_plate_steel_in plate = {
+  .plate = "A36", .width = 3 * IN, .thickness = 0.25 * IN, .plates = 2, .kind = SL_BOLT, .size = "1/2", .holes = 1,
+  .spacing = NAN, .pull = 10 * KIP, .shear = 5 * KIP, .moment = 1.6168 * KIP * IN, .free = 6 * IN, .bears = 2 * KIP,
+  .edition = "NDS 2018",
+};
+static const struct sl_beam_reaction reactions[] = {
+  { 0, 375 * LBF }, { 10 * FT, 1250 * LBF }, { 20 * FT, 375 * LBF },
+};
+static const struct sl_beam_place_in two_spans = { 100 * LBF / FT, 5 * FT, reactions, 3 };
+static const struct sl_splice_group_in four = {
+  .count = 2, .rows = 2, .spacing = 4 * IN, .row_spacing = 1.5 * IN, .to_end = 3.5 * IN, .moment = 1000 * LBF_IN,
+  .shear = 100 * LBF,
+};
+static const struct sl_foot_tie_in foot = {
+  450 * LBF, 100 * LBF, 60 * LBF * FT, 900 * LBF, 400 * LBF, 300 * LBF * FT,
+};
+
+static struct sl_head_pull_out pull(const struct sl_head_pull_in *in) {
+  struct sl_head_pull_out out;
+  assert_int_equal(sl_head_pull(in, &out, NULL), SL_OK);
+  return out;
+}
+static struct sl_net_section_out net(const struct sl_net_section_in *in) {
+  struct sl_net_section_out out;
+  assert_int_equal(sl_net_section(in, &out, NULL), SL_OK);
+  return out;
+}
+static struct sl_plate_steel_out steel(const struct sl_plate_steel_in *in) {
+  struct sl_plate_steel_out out;
+  assert_int_equal(sl_plate_steel(in, &out, NULL), SL_OK);
+  return out;
+}
+static struct sl_splice_group_out group(const struct sl_splice_group_in *in) {
+  struct sl_splice_group_out out;
+  assert_int_equal(sl_splice_group(in, &out, NULL), SL_OK);
+  return out;
+}
+
+/* By hand from NDS 2018 Eq. 12.2-6a and 12.2-6b as they are quoted: 690 pi D G2 t up to t = 2.5 D, 1725 pi D2 G2
+ * beyond.  D 0.5 in, G 0.55: beyond 1.25 in 1725 x 3.14159 x 0.25 x 0.3025 = 409.83 lb; 1 in: 690 x 3.14159 x 0.5 x
+ * 0.3025 = 327.86 lb. */
+static void heads_by_hand(void **state) {
+  (void)state;
+  struct sl_head_pull_in in = washer;
+  assert_near(pull(&in).reference, 409.83 * LBF, 2e-5);
+  in.thickness = 3 * IN;
+  assert_near(pull(&in).reference, 409.83 * LBF, 2e-5);
+  in.thickness = 1 * IN;
+  assert_near(pull(&in).reference, 327.86 * LBF, 2e-5);
+  *in.species = 0;
+  in.gravity = 0.55;
+  assert_near(pull(&in).reference, 327.86 * LBF, 2e-5);
+}
+
+/* CD 1.6 and CM 0.7, from memory. */
+static void heads_in_wet_wood(void **state) {
+  (void)state;
+  struct sl_head_pull_in in = washer;
+  in.duration = SL_TEN_MINUTES;
+  in.moisture = SL_WET;
+  assert_near(pull(&in).adjusted, 1.12 * pull(&in).reference, 1e-12);
+}
+
+/* By hand, 2x8 with two holes of 9/16 in, 2 in from its edge and 2 in apart: 6.125 in of 7.25 are left; the holes'
+ * middle is 0.625 in off its own, that of what is left 1.125/6.125 x 0.625 = 0.1148 in; holes 0.84375 x (0.05273 +
+ * 0.78125 + 2) = 2.3912 in4, 47.6348 - 2.3912 - 9.1875 x 0.1148^2 = 45.1225 in4, over 3.7398 in: 12.0655 of 13.1406
+ * in3. */
+static void holes_by_hand(void **state) {
+  (void)state;
+  struct sl_net_section_in in = rafter;
+  assert_near(net(&in).hole, 0.5625 * IN, 1e-12);
+  assert_near(net(&in).area, 1.5 * 6.125 * IN * IN, 1e-12);
+  assert_near(net(&in).area_share, 6.125 / 7.25, 1e-12);
+  assert_near(net(&in).modulus, 12.0655 * IN * IN * IN, 2e-5);
+  assert_near(net(&in).modulus_share, 12.0655 / 13.140625, 2e-5);
+  in.count = 1;                      /* in the middle: (7.25^3 - 0.5625^3)/7.25^3 */
+  in.to_edge = 3.625 * IN;
+  in.spacing = NAN;
+  assert_near(net(&in).modulus_share, 1 - pow(0.5625 / 7.25, 3), 1e-12);
+  in.kind = SL_LAG_SCREW;            /* a screw's hole is its shank; through the depth: 3.25 of 3.5 in */
+  strcpy(in.size, "1/4");
+  in.width = 3.5 * IN;
+  in.depth = 1.5 * IN;
+  in.upright = true;
+  assert_near(net(&in).area_share, 3.25 / 3.5, 1e-12);
+  assert_near(net(&in).modulus_share, 3.25 / 3.5, 1e-12);
+  assert_near(net(&in).modulus, 3.25 * 1.5 * 1.5 / 6 * IN * IN * IN, 1e-12);
+}
+
+/* Seen from either edge a section is the same; a hole nearer to the middle takes less of its modulus. */
+static void hole_laws(void **state) {
+  (void)state;
+  struct sl_net_section_in in = rafter, other = rafter;
+  in.count = other.count = 1;
+  in.spacing = other.spacing = NAN;
+  other.to_edge = 2.5 * IN;
+  assert_true(net(&other).modulus > net(&in).modulus);
+  assert_near(net(&other).area, net(&in).area, 1e-12);
+}
+
+/* By hand, two plates of A36, 3 in by 1/4, one hole of 5/8 as it counts: pulled 36 x 3/1.67 = 64.67 and 58 x 2.375/2 =
+ * 68.875 kip/in: x 0.5 in = 32.335 kip; sheared 0.6 x min(36 x 3/1.5, 68.875) x 0.5 = 20.6625; under a bolt 2 x 2.4 x
+ * 0.5 x 0.25 x 58/2 = 17.4; bent 2 x 36 x 0.25 x 9/6/1.67 = 16.168 kip in, where 58 x 0.3716 = 21.55 would tear it.
+ * 10, 5 and 1.6168: sqrt(0.30926^2 + 0.24198^2) + 0.1 = 0.49268. */
+static void plates_by_hand(void **state) {
+  (void)state;
+  struct sl_plate_steel_in in = plate;
+  assert_near(steel(&in).pull_allowed, 32.335 * KIP, 2e-5);
+  assert_near(steel(&in).shear_allowed, 20.6625 * KIP, 1e-9);
+  assert_near(steel(&in).bears_allowed, 17.4 * KIP, 1e-9);
+  assert_near(steel(&in).moment_allowed, 16.168 * KIP * IN, 3e-5);
+  assert_near(steel(&in).used, 0.49268, 3e-5);
+  in.bears = 8.7 * KIP;              /* then that is more than pull and shear */
+  assert_near(steel(&in).used, 0.6, 3e-5);
+  in.holes = 2;                      /* 1.75 in are left: 58 x 1.75/2 x 0.5 = 25.375 */
+  in.spacing = 1.5 * IN;
+  assert_near(steel(&in).pull_allowed, 25.375 * KIP, 1e-9);
+  /* (27 - 2 x 0.625^3 - 0.625 x 2.25 x 6)/48 = 0.37655 in4; 2 x 58/2 x 0.25103 = 14.560 kip in */
+  assert_near(steel(&in).moment_allowed, 14.560 * KIP * IN, 3e-5);
+  strcpy(in.plate, "A653 Grade 33"); /* 0.06 in: 45 x 1.75/2 x 0.12 = 4.725 of 33 x 3/1.67 x 0.12 = 7.114 */
+  in.thickness = 0.06 * IN;
+  in.moment = 0;
+  in.free = NAN;
+  assert_near(steel(&in).pull_allowed, 4.725 * KIP, 1e-9);
+}
+
+/* The handbook's two equal spans, 10 ft and 100 plf: wL2/16 in the middle of one, -wL2/8 over the support, none at 3/4;
+ * shear 5/8 wL beside it. */
+static void two_spans_of_the_handbook(void **state) {
+  (void)state;
+  struct sl_beam_place_in in = two_spans;
+  struct sl_beam_place_out out;
+  static const struct { double at, moment, shear; } places[] = {
+    { 5, 625, 125 }, { 7.5, 0, 375 }, { 10, -1250, 625 }, { 15, 625, 125 }, { 20, 0, 375 }, { 0, 0, 375 },
+  };
+  for (size_t i = 0; i < sizeof places / sizeof *places; i++) {
+    in.at = places[i].at * FT;
+    assert_int_equal(sl_beam_place(&in, &out, NULL), SL_OK);
+    assert_true(fabs(out.moment - places[i].moment * LBF * FT) < 1e-6);
+    assert_near(out.shear, places[i].shear * LBF, 1e-9);
+  }
+}
+
+/* By hand: e 3.5 + 2 = 5.5 in, M 1000 + 550 = 1550 lb in; each of four 2 and 0.75 in off: J 4 x 4.5625 = 18.25 in2;
+ * square to the member 25 + 1550 x 2/18.25 = 194.863, along 1550 x 0.75/18.25 = 63.699, both 205.01.  Two in one
+ * row: J 8, 50 +
+ * 1550 x 2/8 = 437.5. */
+static void splices_by_hand(void **state) {
+  (void)state;
+  struct sl_splice_group_in in = four;
+  assert_near(group(&in).arm, 5.5 * IN, 1e-12);
+  assert_near(group(&in).turning, 1550 * LBF_IN, 1e-12);
+  assert_near(group(&in).across, 194.863 * LBF, 1e-5);
+  assert_near(group(&in).along, 63.699 * LBF, 1e-5);
+  assert_near(group(&in).force, 205.01 * LBF, 1e-5);
+  in.rows = 1;
+  in.row_spacing = NAN;
+  assert_near(group(&in).force, 437.5 * LBF, 1e-12);
+  in.rows = 2;                       /* one above the other: 3.5 in, 1350 lb in; 50 across, 1350 x 0.75/1.125 along */
+  in.count = 1;
+  in.spacing = NAN;
+  in.row_spacing = 1.5 * IN;
+  assert_near(group(&in).across, 50 * LBF, 1e-12);
+  assert_near(group(&in).along, 900 * LBF, 1e-12);
+}
+
+/* By hand: 450/900 + 100/400 + 60/300. */
+static void feet_by_hand(void **state) {
+  (void)state;
+  struct sl_foot_tie_in in = foot;
+  struct sl_foot_tie_out out;
+  assert_int_equal(sl_foot_tie(&in, &out, NULL), SL_OK);
+  assert_near(out.used, 0.95, 1e-12);
+  assert_near(out.of_lift, 0.5, 1e-12);
+  assert_near(out.of_side, 0.25, 1e-12);
+  assert_near(out.of_moment, 0.2, 1e-12);
+  in.moment = 0;
+  in.moment_allowed = NAN;
+  assert_int_equal(sl_foot_tie(&in, &out, NULL), SL_OK);
+  assert_near(out.used, 0.75, 1e-12);
+}
+
+/* ---- refusals ---------------------------------------------------------------------------------------------------- */
+
+#define REFUSED(op, good, change, is, what) \
+  do { struct sl_##op##_in in = good; struct sl_##op##_out out; struct sl_sheet sheet = { .cap = 0 }; \
+       change; assert_int_equal(sl_##op(&in, &out, &sheet), is); \
+       assert_string_equal(sheet.fault.member, what); } while (0)
+
+static void refused_by_name(void **state) {
+  (void)state;
+  REFUSED(head_pull, washer, in.gravity = 0.5, SL_BAD_INPUT, "gravity");
+  REFUSED(head_pull, washer, strcpy(in.species, "Ipe"), SL_NO_ROW, "species");
+  REFUSED(head_pull, washer, in.moisture = SL_DRIED, SL_NO_ROW, "moisture");
+  REFUSED(head_pull, washer, strcpy(in.edition, "NDS 1901"), SL_NO_ROW, "edition");
+  REFUSED(net_section, rafter, in.spacing = NAN, SL_BAD_INPUT, "spacing");
+  REFUSED(net_section, rafter, in.count = 1, SL_BAD_INPUT, "spacing");
+  REFUSED(net_section, rafter, in.count = 0, SL_BAD_INPUT, "count");
+  REFUSED(net_section, rafter, in.spacing = 3.3 * IN, SL_OUT_OF_RANGE, "count");        /* 7.25 - 4 - 3.3 < 0 */
+  REFUSED(net_section, rafter, (in.count = 13, in.to_edge = 0.1 * IN, in.spacing = 0.5 * IN), SL_OUT_OF_RANGE, "count");
+  REFUSED(net_section, rafter, (in.upright = true, in.spacing = NAN, in.count = 3), SL_OUT_OF_RANGE, "count");
+  REFUSED(net_section, rafter, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
+  REFUSED(plate_steel, plate, strcpy(in.plate, "tin"), SL_NO_ROW, "plate");
+  REFUSED(plate_steel, plate, in.plates = 3, SL_BAD_INPUT, "plates");
+  REFUSED(plate_steel, plate, in.width = 0.6 * IN, SL_OUT_OF_RANGE, "width");
+  REFUSED(plate_steel, plate, (in.holes = 2, in.spacing = 6 * IN), SL_OUT_OF_RANGE, "width");
+  REFUSED(plate_steel, plate, in.spacing = 1 * IN, SL_BAD_INPUT, "spacing");
+  REFUSED(plate_steel, plate, in.free = NAN, SL_BAD_INPUT, "free");
+  REFUSED(plate_steel, plate, in.free = 32 * IN, SL_OUT_OF_RANGE, "free");       /* 32 x 3/0.0625 x 36/29000 = 1.907 */
+  REFUSED(plate_steel, plate, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
+  REFUSED(beam_place, two_spans, in.nsupports = 0, SL_BAD_INPUT, "supports");
+  REFUSED(splice_group, four, (in.count = in.rows = 1, in.spacing = in.row_spacing = NAN), SL_BAD_INPUT, "count");
+  REFUSED(splice_group, four, in.rows = 11, SL_BAD_INPUT, "rows");
+  REFUSED(splice_group, four, in.row_spacing = NAN, SL_BAD_INPUT, "row_spacing");
+  REFUSED(splice_group, four, in.count = 1, SL_BAD_INPUT, "spacing");
+  REFUSED(foot_tie, foot, in.moment_allowed = NAN, SL_BAD_INPUT, "moment");
+  REFUSED(foot_tie, foot, in.lift_allowed = 0, SL_BAD_INPUT, "lift_allowed");
+}
+
+static const struct op_case ops[] = {
+  { "head_pull", &washer }, { "net_section", &rafter }, { "plate_steel", &plate }, { "beam_place", &two_spans },
+  { "splice_group", &four }, { "foot_tie", &foot },
+};
+
+int main(void) {
+  struct CMUnitTest tests[40] = {
+    cmocka_unit_test(heads_by_hand), cmocka_unit_test(heads_in_wet_wood), cmocka_unit_test(holes_by_hand),
+    cmocka_unit_test(hole_laws), cmocka_unit_test(plates_by_hand), cmocka_unit_test(two_spans_of_the_handbook),
+    cmocka_unit_test(splices_by_hand), cmocka_unit_test(feet_by_hand), cmocka_unit_test(refused_by_name),
+  };
+  size_t n = 9;
+  ADD_ROWS(tests, n, ops, op_behaves);
+  return _cmocka_run_group_tests("joints", tests, n, NULL, NULL);
+}
