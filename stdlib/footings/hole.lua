@@ -42,6 +42,14 @@ function hole.embedding(p, job, neglect, from_grade)
   return calc.embed_neglecting(bent).depth > calc.embed_neglecting(most).depth and bent or most
 end
 
+-- The moment that its embedment takes at the ground: sl_embed_moment.
+function hole.moment(p, job)
+  local f, of = feet.only_holes(p, "the moment that its embedment takes"), job.site.soil
+  return calc.embed_moment { edition = job.codes.building, depth = p.embedment, width = f.hole_diameter,
+      bearing = soil_lateral(job), isolated = f.bearing_doubled, held = given(f, "held_at_grade") ~= nil,
+      neglect = given(of, "neglect") or grade, from_grade = given(of, "pressure_from") == "grade" }
+end
+
 local free, held_there = "unconstrained post formula, iterated", "constrained post formula, iterated"
 local not_doubled = "; the declared soil value is not doubled, no report says that it may be"
 
