@@ -88,9 +88,11 @@ static const struct sl_buried_moment_in buried = {
   .lateral = 440 * LBF, .moment = 2800, .depth = 6 * FT, .width = 14 * IN, .bearing = NAN, .tested = 440 * LBF,
   .tested_at = NAN,
 };
-static const struct sl_overturning_case turns[] = { { 10000, 1500 } };
+static const struct sl_block_force turns[] = { { 700, 1500, 10000 } };
 static const struct sl_overturning_post stands[] = { { 2, 2500, 900, 0.9 } };
-static const struct sl_overturning_in turned = { .cases = turns, .ncases = 1, .posts = stands, .nposts = 1 };
+static const struct sl_overturning_in turned = {
+  .forces = turns, .nforces = 1, .posts = stands, .nposts = 1, .back = 2,
+};
 static const struct sl_soil_bearing_in pressed = {
   .pressed = 1800, .width = 0.4, .soil_class = "sand", .vertical = NAN,
 };

@@ -23,6 +23,7 @@ local on_blocks = "its posts stand on blocks: R35 judges whether these turn over
 
 -- Why it is not asked of a rack; nil where it is.
 function overturning.none(r)
+  if not feet.blocks_of(r)[1] then return nil end
   local in_ground = false
   for _, g in ipairs(feet.of_rack(r)) do
     if feet.kind(g.footing) ~= "ballast" then in_ground = true
@@ -50,11 +51,11 @@ local function bodies(r)
   local list, count, alike, papers = {}, #lines.of(r), true, true
   for _, line in ipairs(lines.of(r)) do alike = alike and line.stations == r.stations end
   for p in record.each(r.post) do
-    papers = papers and by_paper(p)
+    local given_it = by_paper(p)
     local at = alike and p.number or 1
     local body = list[at] or {}
     list[at], body[#body + 1] = body, p
-    body.papers = body.papers or by_paper(p)
+    papers, body.papers = papers and given_it, body.papers or given_it
   end
   if not papers and (not alike or count == 1) then
     uncovered("whether " .. tostring(r) .. " turns over: " .. (alike and "it has one line of posts" or
@@ -74,28 +75,33 @@ local function outer(r, body)
   return front, back
 end
 
--- Wind about the edge, from the pressures; and what weighs.
-local function by_pressures(r, job, body, toe, way)
-  local winds = {}
+-- What all stations of a rack have alike: the cases of wind, and what weighs for each length of row.
+local function of_all(r, job)
+  local winds, modules = {}, r.module_mass * pound
   for i, c in ipairs(r.wind_cases) do winds[i] = { low = c.low, high = c.high } end
+  return { winds = winds, least = host.fact("pressure_least", job.codes.loads), modules = modules / r.row_width,
+      frame = (r.frame_weight - modules) / r.row_width }
+end
+
+-- Wind about the foot of the front post, from the pressures; and what weighs.
+local function by_pressures(r, body, front, of)
   local share = r.shares[body[1].number].taken
   local wind = calc.wind_on_block { tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
-      lower_edge = edge_above(r, toe), middle = setback(r, toe), tributary = share,
-      least = host.fact("pressure_least", job.codes.loads), winds = winds }
-  local modules = r.module_mass * pound
-  local part = share / r.row_width
-  return wind.forces, { { weight = modules * part, at = wind.modules_at * way },
-    { weight = (r.frame_weight - modules) * part, at = wind.frame_at * way } }
+      lower_edge = edge_above(r, front), middle = setback(r, front), tributary = share, least = of.least,
+      winds = of.winds }
+  return wind.forces, { { weight = of.modules * share, at = wind.modules_at },
+    { weight = of.frame * share, at = wind.frame_at } }
 end
 
 -- The same of what papers say, or the frame, comes to each post: all of it at once, to the back and to the front.
-local function by_posts(r, job, body, toe, way)
+local function by_posts(r, body, front, job)
   local heads, weights = {}, {}
   for i, p in ipairs(body) do
-    local at = setback(r, p) - setback(r, toe)
+    local at = setback(r, p) - setback(r, front)
     local factor = calc.allowable_wind { wind = p.wind_uplift, edition = job.codes.loads }.factor
-    heads[i] = { up = p.wind_uplift, side = p.lateral / factor, at = at, height = p.push_height }
-    weights[i] = { weight = p.dead_counted, at = at * way }
+    heads[i] = { up = p.wind_uplift, side = p.lateral / factor, at = at, height = p.push_height + p.ground -
+        front.ground }
+    weights[i] = { weight = p.dead_counted, at = at }
   end
   return calc.heads_on_block { heads = heads }.forces, weights
 end
@@ -115,25 +121,28 @@ local function bending(p, job)
   return f.sideways_moment, zero
 end
 
-local function posts(r, job, body, toe, way)
-  local list = {}
+local function posts(r, job, body, front)
+  local list, from = {}, setback(r, front)
   for i, p in ipairs(body) do
     local holds = p.uplift_resistance - p.frame_holds
     local bends, arm = bending(p, job)
-    list[i] = { at = (setback(r, p) - setback(r, toe)) * way, holds = host.si(holds) > 0 and holds or no_force,
-        bends = bends, arm = arm }
+    list[i] = { at = setback(r, p) - from, holds = host.si(holds) > 0 and holds or no_force, bends = bends,
+        arm = arm }
   end
   return list
 end
 
 -- ---- all of a rack -------------------------------------------------------------------------------------------------
 
-local function about(r, job, body, toe, over)
-  local way = over == "front" and 1 or -1
-  local forces, weights = (body.papers and by_posts or by_pressures)(r, job, body, toe, way)
-  local list = {}
-  for i, f in ipairs(forces) do list[i] = { turning = f.turning * -way, side = f.side } end
-  local of = calc.overturning { cases = list, weights = weights, posts = posts(r, job, body, toe, way),
+local function of_body(r, job, body, all)
+  local front, back = outer(r, body)
+  local forces, weights
+  if body.papers then forces, weights = by_posts(r, body, front, job)
+  else forces, weights = by_pressures(r, body, front, all()) end
+  local rows = {}
+  for i, f in ipairs(forces) do rows[i] = { up = f.up, side = f.side, turning = f.turning } end
+  local of = calc.overturning { forces = rows, weights = weights, posts = posts(r, job, body, front), front = zero,
+      back = setback(r, back) - setback(r, front), front_above = zero, back_above = back.ground - front.ground,
       edition = job.codes.loads }
   local case
   if body.papers then case = "by what papers give, pushed to the " .. (of.of_case == 1 and "back" or "front")
@@ -141,21 +150,21 @@ local function about(r, job, body, toe, over)
     case = cases.words(r.wind_cases, of.of_case)
     case = (case:find "^[AB]," and "by wind case " or "by ") .. case
   end
-  return { over = over, turn = of.turn, held = of.held, by_weight = of.by_weight, by_posts = of.by_posts,
-      by_ground = of.by_ground, case = case }
+  return { over = of.over_back and "back" or "front", turn = of.turn, held = of.held, by_weight = of.by_weight,
+      by_posts = of.by_posts, by_ground = of.by_ground, case = case }
 end
 
--- For each station, and each of its outer lines: what turns it over that line, and what stands against it.
+-- For each station what comes nearest to turning it over a line of its outer posts, and what stands against that.
 function overturning.of(r, job)
-  local list = {}
-  local all = bodies(r)
-  for number, body in ipairs(all) do
-    local front, back = outer(r, body)
-    for _, edge in ipairs { { front, "front" }, { back, "back" } } do
-      local row = about(r, job, body, edge[1], edge[2])
-      row.station = all.alike and number or nil
-      list[#list + 1] = row
-    end
+  local list, bodies_of, shared = {}, bodies(r), nil
+  local function all()
+    shared = shared or of_all(r, job)
+    return shared
+  end
+  for number, body in ipairs(bodies_of) do
+    local row = of_body(r, job, body, all)
+    row.station = bodies_of.alike and number or nil
+    list[number] = row
   end
   return list
 end
