@@ -2,8 +2,8 @@
  * The frame of each station of a rack, seen from the side: rafter, posts, braces, and what wind, snow and weight do to
  * them.  SI: m, N, Pa, rad.  Plane frames by direct stiffness (frame.h), first order; what leaning adds on top of
  * that is counted in moments as the posts bend, where they are fixed at grade.  What it adds as the ground gives way is
- * told apart, if it is said how far it does at most (leaning.h): each post that its foot holds leans so far, whatever
- * is taken of the feet, and bears what presses it, and what presses posts that no foot holds, out of plumb; its own
+ * told apart, if it is said how far it does at most (leaning.h, or of a post by itself): each post that its foot holds
+ * leans so far, whatever is taken of the feet, and bears what presses it, and what presses posts that no foot holds, out of plumb; its own
  * head's whole way is the arm, and it grows as the posts bend.
  *
  * The rafter bears on the posts' heads by pins; it lies `stack` below the modules, square to them.  What is not said of
@@ -32,6 +32,8 @@ struct sl_side_post {
   double height;                        /* head above its own ground, > 0 */
   double depth;                         /* of the footing below that, gravel not counted, >= 0 */
   double hinged;                        /* 1: its foot is said to turn freely; else 0 */
+  double leans;                         /* so far its head moves as the ground gives way, where its foot is held, >= 0;
+                                         * NAN: by ground_motion */
 };
 struct sl_side_brace {
   double station, foot_line, head_line; /* two lines of the station */

@@ -16,6 +16,7 @@ static const struct sl_field side_post[] = {
   SL_REAL(R, height, SL_LENGTH, "its head above its own ground"),
   SL_REAL(R, depth, SL_LENGTH, "of its footing in the ground, gravel not counted"),
   SL_REAL(R, hinged, SL_NUMBER, "1 where its foot is said to turn freely, else 0"),
+  SL_REAL_OPT(R, leans, SL_LENGTH, "how far its head moves as the ground gives way; without it by ground_motion"),
 };
 #undef R
 #define R struct sl_side_brace

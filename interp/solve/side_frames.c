@@ -54,6 +54,8 @@ static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_
     REQUIRE_ROW(sh, in, posts, i, depth, >= 0 && p->depth < 1000, "must be 0 or more and less than 1 km", SL_LENGTH);
     REQUIRE_ROW(sh, in, posts, i, hinged, >= 0 && (same(p->hinged, 0) || same(p->hinged, 1)), "must be 0 or 1",
                 SL_NUMBER);
+    if (!isnan(p->leans))
+      REQUIRE_ROW(sh, in, posts, i, leans, >= 0 && p->leans < 1000, "must be 0 or more and less than 1 km", SL_LENGTH);
     line = p->line;
     at = p->at;
   }
