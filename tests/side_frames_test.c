@@ -62,11 +62,11 @@ static const struct sl_side_strain *most_of(const struct sl_side_frames_out *out
   return best;
 }
 
-/* By hand: 500 Pa of modules on 4 x 2 m, 2000 N on each post.  The first head goes 50 mm as its ground gives way: 100 N m;
- * where it holds the row alone, the other leans with it, pushes by 2000 x 0.05/1.5 = 66.7 N at the head, 2.18 m above
- * the point in the ground: 145.3 more.  The second by itself: 2000 x 0.02.  As posts bend it is more: buckling at pi2 EI/
- * (4 x 1.5 x 1.5) = 275.7 kN, 2000/275,700 = 0.00725; alone with 2000/1.5 of 3 EI/1.5^3 = 223.4 kN/m, 0.00597, besides:
- * 1/(1 - 0.01322) = 1.0134; 1.0073. */
+/* By hand: 500 Pa of modules on 4 x 2 m, 2000 N on each post.  The first head goes 50 mm as its ground gives way: 100
+ * N m; where it holds the row alone, the other leans with it, pushes by 2000 x 0.05/1.5 = 66.7 N at the head, 2.18 m
+ * above the point in the ground: 145.3 more.  The second by itself: 2000 x 0.02.  As posts bend it is more: buckling at
+ * pi2 EI/(4 x 1.5 x 1.5) = 275.7 kN, 2000/275,700 = 0.00725; alone with 2000/1.5 of 3 EI/1.5^3 = 223.4 kN/m, 0.00597,
+ * besides: 1/(1 - 0.01322) = 1.0134; 1.0073. */
 static void leaning_of_one_post(void **state) {
   (void)state;
   const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0.05 }, { 1, 2, 0.75, 1.5, 1, 0, 0.02 } };

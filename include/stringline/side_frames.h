@@ -3,8 +3,8 @@
  * them.  SI: m, N, Pa, rad.  Plane frames by direct stiffness (frame.h), first order; what leaning adds on top of
  * that is counted in moments as the posts bend, where they are fixed at grade.  What it adds as the ground gives way is
  * told apart, if it is said how far it does at most (leaning.h, or of a post by itself): each post that its foot holds
- * leans so far, whatever is taken of the feet, and bears what presses it, and what presses posts that no foot holds, out of plumb; its own
- * head's whole way is the arm, and it grows as the posts bend.
+ * leans so far, whatever is taken of the feet, and bears what presses it, and what presses posts that no foot holds,
+ * out of plumb; its own head's whole way is the arm, and it grows as the posts bend.
  *
  * The rafter bears on the posts' heads by pins; it lies `stack` below the modules, square to them.  What is not said of
  * the feet is enveloped: posts fixed at grade, footings that turn about a depth in the ground, and the shortest line of

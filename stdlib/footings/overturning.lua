@@ -99,8 +99,9 @@ local function by_posts(r, body, front, job)
   for i, p in ipairs(body) do
     local at = setback(r, p) - setback(r, front)
     local factor = calc.allowable_wind { wind = p.wind_uplift, edition = job.codes.loads }.factor
-    heads[i] = { up = p.wind_uplift, side = p.lateral / factor, at = at, height = p.push_height + p.ground -
-        front.ground }
+    local height = p.push_height + p.ground - front.ground
+    heads[i] = { up = p.wind_uplift, side = p.lateral / factor, at = at,
+        height = host.si(height) > 0 and height or zero }
     weights[i] = { weight = p.dead_counted, at = at }
   end
   return calc.heads_on_block { heads = heads }.forces, weights

@@ -21,6 +21,17 @@ return function(v)
         "helix_depth = 84in of a screw of 10ft whose head is 6in above the ground", "helix_depth"
   elseif v.sideways and not v.sideways_by then
     return "who says what it holds sideways is not told", 'sideways_by = "maker\'s table 4, sand"', "sideways"
+  elseif v.shaft_wall and not v.shaft_grade then
+    return "of which steel a shaft with that wall is, is not said", 'shaft_grade = "A53 Gr B"', "shaft_wall"
+  elseif v.shaft_grade and v.shaft_kind == "square bar" and v.shaft_wall then
+    return "a square bar is solid", "leave it out", "shaft_wall"
+  elseif v.shaft_grade and v.shaft_kind ~= "square bar" and not v.shaft_wall then
+    return "what the shaft is of stands there, and not how thick its wall is", "shaft_wall = 0.203in", "shaft_grade"
+  elseif v.shaft_wall and v.shaft and v.shaft_wall * 2 >= v.shaft then
+    return "the wall is half the shaft or more", "shaft_wall = 0.203in of a shaft of 2.875in", "shaft_wall"
+  elseif v.sideways_moved and not v.sideways_at then
+    return "at which height it moved so far is that of the load across it, which is not given", "sideways_at = 36in",
+        "sideways_moved"
   elseif not v.sideways and (v.sideways_by or v.sideways_at) then
     local at = v.sideways_by and "sideways_by" or "sideways_at"
     return "'" .. at .. "' is of a load across it, and none is given", "sideways = 300lbf", at
