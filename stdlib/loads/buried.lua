@@ -35,9 +35,10 @@ function buried.no_shaft(post)
 end
 
 local function section(footing)
-  local solid = footing.shaft_kind == "square bar"
+  local kind = given(footing, "shaft_kind")
+  local solid = kind and host.table_row("screw_torque", "shaft", kind).hollow == 0
   return calc.outline { shape = solid and "rectangle" or "round", width = footing.shaft,
-      wall = not solid and footing.shaft_wall or nil }
+      wall = not solid and stiffness.counted_wall(footing.shaft_wall, footing.shaft_grade) or nil }
 end
 
 -- How far the shaft of a post's screw is used: { worst, governs, below }, pressed or pulled with all that bends it.

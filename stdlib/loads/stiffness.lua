@@ -46,6 +46,13 @@ function stiffness.metal_of(pole)
   return grade
 end
 
+-- Mills roll pipe and welded tube thinner than they name it: of steels that these are made of a part of the wall
+-- counts.
+function stiffness.counted_wall(wall, grade)
+  local part = grade and host.table_row("metals", "name", grade .. ", Fy").wall
+  return part and wall * part or wall
+end
+
 -- Area and moduli of a pole; a square tube is counted with corners as round as in the table of steel shapes.
 function stiffness.tube(pole)
   local wall = given(pole, "wall")
@@ -53,6 +60,7 @@ function stiffness.tube(pole)
     missing(tostring(pole) .. ".wall", "how thick the wall of " .. pole.name .. " is, is not given", "mill sheet",
         "the mill sheet")
   end
+  if wall then wall = given(pole, "design_wall") or stiffness.counted_wall(wall, given(pole, "grade")) end
   local round = pole.shape == "round"
   return calc.outline { shape = round and "round" or "rectangle", width = pole.width, wall = wall,
       corner = not round and wall and wall * host.fact "tube_corner" or nil }
