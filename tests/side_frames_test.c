@@ -62,6 +62,32 @@ static const struct sl_side_strain *most_of(const struct sl_side_frames_out *out
   return best;
 }
 
+/* By hand, the level station under 500 Pa of modules, 1000 Pa of snow and 800 Pa of wind that presses: 8 m2, half on
+ * each post.  1.2D + 1.6S + 0.5W: 1.2 x 2000 + 1.6 x 4000 + 0.5 x 3200 = 10,400 N, led by snow; 1.2D + 1.0W + 0.5S:
+ * 2400 + 3200 + 2000 = 7600, by wind; 1.2D + 0.5S: 4400, more than 1.4D, by weight.  Allowable ones are told where
+ * strength is not asked: D + 0.75(0.6W) + 0.75S 2000 + 1440 + 3000. */
+static void strained_by_strength(void **state) {
+  (void)state;
+  static const struct sl_side_wind presses[] = { { 800, 800 } };
+  struct sl_side_frames_in in = { RACK, .dead_modules = 500, .snow = 1000, LIST(posts, level_posts),
+                                  LIST(winds, presses), .strength = true };
+  const double want[] = { [SL_LASTS_AS_DEAD] = 4400, [SL_LASTS_AS_SNOW] = 10400, [SL_LASTS_AS_WIND] = 7600 };
+  struct sl_side_frames_out out;
+  run(&in, &out);
+  int seen = 0;
+  for (size_t i = 0; i < out.nstrains; i++) {
+    const struct sl_side_strain *s = &out.strains[i];
+    if (s->part != SL_PART_POST || !(s->axial > 0) || fabs(s->axial - want[s->duration]) > 1) continue;
+    seen |= 1 << s->duration;
+  }
+  assert_int_equal(seen, 7);
+  in.strength = false;
+  run(&in, &out);
+  const struct sl_side_strain *most = most_of(&out, SL_PART_POST, 1, 1);
+  assert_near(most->axial, 6440, 1e-6);
+  assert_string_equal(most->combination, "D + 0.75(0.6W) + 0.75S");
+}
+
 /* By hand: 500 Pa of modules on 4 x 2 m, 2000 N on each post.  The first head goes 50 mm as its ground gives way: 100
  * N m; where it holds the row alone, the other leans with it, pushes by 2000 x 0.05/1.5 = 66.7 N at the head, 2.18 m
  * above the point in the ground: 145.3 more.  The second by itself: 2000 x 0.02.  As posts bend it is more: buckling at
@@ -718,6 +744,7 @@ int main(void) {
     cmocka_unit_test(rafter_bends), cmocka_unit_test(rafter_along), cmocka_unit_test(in_balance),
     cmocka_unit_test(brace_helps), cmocka_unit_test(stiffer_braces_take_no_less), cmocka_unit_test(truss),
     cmocka_unit_test(drifts), cmocka_unit_test(leaning_of_one_post),
+    cmocka_unit_test(strained_by_strength),
     cmocka_unit_test(more_is_more), cmocka_unit_test(dead_holds_down), cmocka_unit_test(half_built),
     cmocka_unit_test(scales), cmocka_unit_test(farm_heads),
   };

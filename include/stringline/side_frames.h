@@ -58,6 +58,7 @@ struct sl_side_frames_in {
   const struct sl_side_brace *braces; size_t nbraces;         /* of each station to 10 */
   const struct sl_side_wind *winds; size_t nwinds;            /* cases, 0 to 100 */
   bool tell_heads;                      /* whether what each line's heads carry is told */
+  bool strength;                        /* members are told by strength combinations, not by allowable ones */
   char edition[SL_EDITION_NAME];
 };
 /* What each post's foot carries.  Cases from 1, as given; one more than there are: the least wind up the slope, two
@@ -80,7 +81,7 @@ struct sl_side_foot {
   char push_combination[SL_COMBINATION_NAME];
   char strength_up_combination[SL_COMBINATION_NAME], strength_down_combination[SL_COMBINATION_NAME];
 };
-/* Where a kind of member is strained most, by allowable combinations: for posts of each line, rafters, braces, and for
+/* Where a kind of member is strained most, by allowable combinations, or by those of strength: for posts of each line, rafters, braces, and for
  * each duration, the largest moment, compression and tension, each with what goes with it. */
 struct sl_side_strain {
   double line;                          /* of posts; 0 of others */
@@ -88,7 +89,8 @@ struct sl_side_strain {
   double moment, axial, shear;          /* compression +; leaning as the posts bend included */
   double leaning;                       /* of posts: what is added as the ground gives way, in no other moment */
   double wind_case;
-  int part, duration, limit;            /* enum sl_frame_part, sl_lasting, sl_frame_limit */
+  int part, duration, limit;            /* enum sl_frame_part, sl_lasting (of the leading load by strength),
+                                         * sl_frame_limit */
   char combination[SL_COMBINATION_NAME];
 };
 /* What passes between rafter and posts at the heads of a line, by allowable combinations: for each duration, the most

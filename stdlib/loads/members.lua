@@ -87,9 +87,9 @@ local function bent_below(rack, by, row, post)
 end
 
 -- A post stands as a cantilever: its head may move along the row, and across it where no braces hold it. A driven one
--- begins where it is bent most.
+-- begins where it is bent most. A paper's loads are of allowable level, whatever the job's method is.
 local function of_posts(rack)
-  local list, lengths, pole, by = lines.of(rack), {}, feet.pole(rack), driven(rack)
+  local list, lengths, pole, by, method = lines.of(rack), {}, feet.pole(rack), driven(rack), stiffness.method()
   local function length_of(row)
     local line = math.tointeger(row.line)
     local length = lengths[line] or tallest(rack, list[line].letter)
@@ -104,7 +104,7 @@ local function of_posts(rack)
       local length = below and length_of(row) + below or length_of(row)
       local long = effective(length, "cantilever")
       return bears(lasting[row.duration], { moment = moment, axial = row.axial, shear = row.shear,
-          length_strong = braced and length or long, length_weak = long }), below
+          length_strong = braced and length or long, length_weak = long }, not post and method or nil), below
     end
   end
   local tube = stiffness.tube(pole)
@@ -113,7 +113,7 @@ local function of_posts(rack)
     local length = below and length_of(row) + below or length_of(row)
     return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
         material = stiffness.metal_of(pole), moment = moment, axial = row.axial,
-        length = effective(length, "cantilever") }, below
+        length = effective(length, "cantilever"), method = not post and method or nil }, below
   end
 end
 
@@ -142,10 +142,10 @@ end
 local function of_rafters(rack)
   local bears = stiffness.lumber(rack.rafter, rack.rafter_species, rack.rafter_grade)
   local length, apart = longest_part(rack), rack.slope_length / (rack.rails.lines - 1)
-  local unbraced = effective(length, "rolling")
+  local unbraced, method = effective(length, "rolling"), stiffness.method()
   return function(row)
     return bears(lasting[row.duration], { moment = row.moment, axial = row.axial, shear = row.shear,
-        unbraced = unbraced, length_strong = length, length_weak = apart })
+        unbraced = unbraced, length_strong = length, length_weak = apart }, method)
   end
 end
 
@@ -153,8 +153,9 @@ local function of_braces(rack)
   local bears = stiffness.lumber(stiffness.brace(rack).size, rack.rafter_species, rack.rafter_grade)
   local longest
   for b in record.each(rack.brace) do if not longest or b.bolt_spacing > longest then longest = b.bolt_spacing end end
+  local method = stiffness.method()
   return function(row)
-    return bears(lasting[row.duration], { axial = row.axial, length_strong = longest, length_weak = longest })
+    return bears(lasting[row.duration], { axial = row.axial, length_strong = longest, length_weak = longest }, method)
   end
 end
 

@@ -209,7 +209,7 @@ local function frames_of(r, job, winds)
       rafter_inertia = rafter and rafter.inertia,
       brace_e = brace and brace.e, brace_area = brace and brace.area,
       stations = shares, posts = posts_of(r), braces = braces_of(r), winds = winds,
-      tell_heads = record.any "joint" or nil }
+      tell_heads = record.any "joint" or nil, strength = stiffness.by_strength() or nil }
 end
 
 work { "rack", "frames", op = "side_frames",

@@ -8,11 +8,16 @@ local given = record.given
 
 local no_moment, no_force = host.quantity(0.0, "moment"), host.quantity(0.0, "force")
 
+-- By which method members are judged that the frames tell of.
+function stiffness.by_strength() return record.root.design == "LRFD" end
+function stiffness.method() return stiffness.by_strength() and "strength" or "allowable" end
+
 -- What a member of such lumber is judged by, as a function of how long its load lasts and of what it bears, a table of
--- its own; all of it stands outdoors and is counted as wet.
+-- its own, and by which method, if not by allowable stresses; all of it stands outdoors and is counted as wet.
 function stiffness.lumber(section, species, grade)
   local called, edition = host.table_row("wood_specific_gravity", "word", species).species, record.root.codes.wood
-  return function(duration, input)
+  return function(duration, input, method)
+    input.method = method
     input.section, input.species, input.grade, input.edition = section, called, grade, edition
     input.duration, input.wet = duration, true
     input.moment, input.axial = input.moment or no_moment, input.axial or no_force
