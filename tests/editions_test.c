@@ -5,6 +5,8 @@
 #include "table.h"
 #include "us.h"
 #include "stringline/ballast.h"
+#include "stringline/embedded.h"
+#include "stringline/overturning.h"
 #include "stringline/block.h"
 #include "stringline/combine.h"
 #include "stringline/footing.h"
@@ -91,6 +93,18 @@ static const struct sl_soil_in soil = { "clay", "" };
 static const struct sl_embed_neglecting_in frozen = {
   .lateral = 440 * LBF, .height = 6.5 * FT, .width = 14 * IN, .bearing = 150 * PSF_FT, .neglect = 1 * FT,
 };
+static const struct sl_embed_moment_in takes = {
+  .depth = 5 * FT, .width = 14 * IN, .bearing = 150 * PSF_FT, .neglect = 1 * FT,
+};
+static const struct sl_buried_moment_in buried = {
+  .lateral = 440 * LBF, .moment = 2800, .depth = 6 * FT, .width = 14 * IN, .bearing = NAN, .tested = 440 * LBF,
+  .tested_at = NAN,
+};
+static const struct sl_block_force turns[] = { { 700, 1500, 10000 } };
+static const struct sl_overturning_post stands[] = { { 2, 2500, 900, 0.9 } };
+static const struct sl_overturning_in turned = {
+  .forces = turns, .nforces = 1, .posts = stands, .nposts = 1, .back = 2,
+};
 static const struct sl_soil_bearing_in pressed = {
   .pressed = 1800, .width = 0.4, .soil_class = "sand", .vertical = NAN,
 };
@@ -137,6 +151,9 @@ static const struct asked { const char *op; const void *in; const char *code, *d
   { "soil", &soil, "IBC", "", NULL },
   { "ground_motion", &gives_way, "IBC", "", NULL },
   { "embed_neglecting", &frozen, "IBC", "", NULL },
+  { "embed_moment", &takes, "IBC", "", NULL },
+  { "buried_moment", &buried, "IBC", "", NULL },
+  { "overturning", &turned, "ASCE", "", NULL },
   { "soil_bearing", &pressed, "IBC", "", NULL },
   { "friction_hold", &rubbed, "IBC", "", NULL },
   { "soil_sliding", &slid, "IBC", "", NULL },

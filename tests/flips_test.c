@@ -15,7 +15,7 @@ static const char designs[] =
   "footing.block_mass footing.block_width footing.blocks footing.carries footing.driven_depth footing.fill "
   "footing.gravel footing.head footing.helix footing.helix_depth footing.hole_depth footing.hole_diameter "
   "footing.kind footing.like "
-  "footing.screw_length footing.shaft footing.torque joint.coating "
+  "footing.screw_length footing.shaft footing.shaft_wall footing.torque joint.coating "
   "joint.count joint.edge_of_brace joint.edge_of_post joint.edge_of_rafter joint.edge_of_rail joint.end_of_post "
   "joint.fastener joint.length joint.planes joint.plate joint.plate_thickness joint.plate_width joint.row_spacing "
   "joint.rows joint.size joint.spacing joint.washer rack.above "

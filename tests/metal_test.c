@@ -44,6 +44,20 @@ static void slender_pipe_by_hand(void **state) {
   assert_near(out.used_combined, 0.81924, 2e-4);
 }
 
+/* The same pipe by strength, factors of 0.9: M 0.9 x 35000 x 0.713 = 22459.5 lb-in, P 0.9 x 20980 x 1.02 = 19260 lb;
+ * used 0.22262 and 0.10384: 0.05192 + 0.22262 = 0.27454.  Pulled: 0.9 x 35000 x 1.02 = 32130 lb. */
+static void pipe_by_strength(void **state) {
+  (void)state;
+  struct sl_metal_in in = pipe;
+  in.method = SL_STRENGTH;
+  struct sl_metal_out out = use_of(&in);
+  assert_near(out.allowed_moment, 22459.5 * LBF_IN, 1e-9);
+  assert_near(out.allowed_axial, 19260 * LBF, 2e-4);
+  assert_near(out.used_combined, 0.27454, 2e-4);
+  in.axial = -2000 * LBF;
+  assert_near(use_of(&in).allowed_axial, 32130 * LBF, 1e-9);
+}
+
 /* Tension of 6061-T6: min(35/1.65, 38/1.95) = 19.5 ksi, as a handbook of the trade has it; 1 in2 and 0.5 in3. */
 static void aluminum_by_hand(void **state) {
   (void)state;
@@ -73,15 +87,18 @@ static void laws_hold(void **state) {
   assert_true(use_of(&in).worst < one.worst);
 }
 
-static const struct refusal { const char *name, *section, *material, *member; double axial, area; } refusals[] = {
-  { "refused: fence tube", "fence tube", "A53 Gr B", "section", 0, NAN },
-  { "refused: aluminum pressed", "", "6061-T6", "axial", 1, 1e-3 },
-  { "refused: a pipe of square tube", "pipe 2 std", "A500 Gr B", "material", 0, NAN },
-  { "refused: strut bent", "strut 1-5/8 x 1-5/8", "A653 Gr 33", "section", 0, NAN },
+static const struct refusal { const char *name, *section, *material, *member; double axial, area; int method; }
+    refusals[] = {
+  { "refused: fence tube", "fence tube", "A53 Gr B", "section", 0, NAN, SL_ALLOWABLE },
+  { "refused: aluminum pressed", "", "6061-T6", "axial", 1, 1e-3, SL_ALLOWABLE },
+  { "refused: a pipe of square tube", "pipe 2 std", "A500 Gr B", "material", 0, NAN, SL_ALLOWABLE },
+  { "refused: strut bent", "strut 1-5/8 x 1-5/8", "A653 Gr 33", "section", 0, NAN, SL_ALLOWABLE },
   /* (4 - 3 x 0.116)/0.116 = 31.5 above 1.12 sqrt(29000/46) = 28.1 */
-  { "refused: a wall too thin to be compact", "HSS 4x4x1/8", "A500 Gr B", "section", 0, NAN },
-  { "refused: own area beside a section", "pipe 2 std", "A53 Gr B", "area", 0, 1e-3 },
-  { "refused: no such metal", "pipe 2 std", "A999", "material", 0, NAN },
+  { "refused: a wall too thin to be compact", "HSS 4x4x1/8", "A500 Gr B", "section", 0, NAN, SL_ALLOWABLE },
+  { "refused: own area beside a section", "pipe 2 std", "A53 Gr B", "area", 0, 1e-3, SL_ALLOWABLE },
+  { "refused: no such metal", "pipe 2 std", "A999", "material", 0, NAN, SL_ALLOWABLE },
+  { "refused: strength of aluminum", "", "6061-T6", "method", -1, 1e-3, SL_STRENGTH },
+  { "refused: no such method", "pipe 2 std", "A53 Gr B", "method", 0, NAN, 2 },
 };
 
 static void refusal_names_the_input(void **state) {
@@ -93,6 +110,7 @@ static void refusal_names_the_input(void **state) {
   strcpy(in.material, r->material);
   in.axial = r->axial;
   in.area = r->area;
+  in.method = r->method;
   assert_int_not_equal(sl_metal(&in, &out, &sheet), SL_OK);
   assert_string_equal(sheet.fault.member, r->member);
 }
@@ -122,6 +140,7 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(pipe_by_hand), cmocka_unit_test(slender_pipe_by_hand), cmocka_unit_test(aluminum_by_hand),
+    cmocka_unit_test(pipe_by_strength),
     cmocka_unit_test(laws_hold), cmocka_unit_test(limits_as_printed),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];

@@ -13,7 +13,7 @@
 
 /* Any steel post: a pipe of 3 in; its size moves nothing but leaning and drift. */
 static const struct sl_side_station one_station[] = { { 2 } };
-static const struct sl_side_post level_posts[] = { { 1, 1, 0.25, 1.5, 1, 0 }, { 1, 2, 0.75, 1.5, 1, 0 } };
+static const struct sl_side_post level_posts[] = { { 1, 1, 0.25, 1.5, 1, 0, NAN }, { 1, 2, 0.75, 1.5, 1, 0, NAN } };
 #define STEEL .post_e = 200e9, .post_area = 1.44e-3, .post_inertia = 1.257e-6
 #define SOFT_RAFTER .rafter_e = NAN, .rafter_area = NAN, .rafter_inertia = NAN
 #define NO_BRACE .brace_e = NAN, .brace_area = NAN
@@ -62,6 +62,49 @@ static const struct sl_side_strain *most_of(const struct sl_side_frames_out *out
   return best;
 }
 
+/* By hand, the level station under 500 Pa of modules, 1000 Pa of snow and 800 Pa of wind that presses: 8 m2, half on
+ * each post.  1.2D + 1.6S + 0.5W: 1.2 x 2000 + 1.6 x 4000 + 0.5 x 3200 = 10,400 N, led by snow; 1.2D + 1.0W + 0.5S:
+ * 2400 + 3200 + 2000 = 7600, by wind; 1.2D + 0.5S: 4400, more than 1.4D, by weight.  Allowable ones are told where
+ * strength is not asked: D + 0.75(0.6W) + 0.75S 2000 + 1440 + 3000. */
+static void strained_by_strength(void **state) {
+  (void)state;
+  static const struct sl_side_wind presses[] = { { 800, 800 } };
+  struct sl_side_frames_in in = { RACK, .dead_modules = 500, .snow = 1000, LIST(posts, level_posts),
+                                  LIST(winds, presses), .strength = true };
+  const double want[] = { [SL_LASTS_AS_DEAD] = 4400, [SL_LASTS_AS_SNOW] = 10400, [SL_LASTS_AS_WIND] = 7600 };
+  struct sl_side_frames_out out;
+  run(&in, &out);
+  int seen = 0;
+  for (size_t i = 0; i < out.nstrains; i++) {
+    const struct sl_side_strain *s = &out.strains[i];
+    if (s->part != SL_PART_POST || !(s->axial > 0) || fabs(s->axial - want[s->duration]) > 1) continue;
+    seen |= 1 << s->duration;
+  }
+  assert_int_equal(seen, 7);
+  in.strength = false;
+  run(&in, &out);
+  const struct sl_side_strain *most = most_of(&out, SL_PART_POST, 1, 1);
+  assert_near(most->axial, 6440, 1e-6);
+  assert_string_equal(most->combination, "D + 0.75(0.6W) + 0.75S");
+}
+
+/* By hand: 500 Pa of modules on 4 x 2 m, 2000 N on each post.  The first head goes 50 mm as its ground gives way: 100
+ * N m; where it holds the row alone, the other leans with it, pushes by 2000 x 0.05/1.5 = 66.7 N at the head, 2.18 m
+ * above the point in the ground: 145.3 more.  The second by itself: 2000 x 0.02.  As posts bend it is more: buckling at
+ * pi2 EI/(4 x 1.5 x 1.5) = 275.7 kN, 2000/275,700 = 0.00725; alone with 2000/1.5 of 3 EI/1.5^3 = 223.4 kN/m, 0.00597,
+ * besides: 1/(1 - 0.01322) = 1.0134; 1.0073. */
+static void leaning_of_one_post(void **state) {
+  (void)state;
+  const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0.05 }, { 1, 2, 0.75, 1.5, 1, 0, 0.02 } };
+  const struct sl_side_frames_in in = { RACK, .dead_modules = 500, LIST(posts, posts) };
+  struct sl_side_frames_out out;
+  run(&in, &out);
+  assert_near(out.feet[0].leans, 0.05, 1e-12);
+  assert_near(out.feet[0].leaning_moment, 245.3 * 1.0134, 5e-4);
+  assert_near(out.feet[1].leans, 0.02, 1e-12);
+  assert_near(out.feet[1].leaning_moment, 40 * 1.0073, 5e-4);
+}
+
 /* ---- one post by hand -------------------------------------------------------------------------------------------- */
 
 /* Hand calculation, not an oracle.  35 deg, slope 136.4 in, lines at 20 and 80 %, heads 31.125 and 77.3125 in above
@@ -74,7 +117,7 @@ static const struct sl_side_strain *most_of(const struct sl_side_frames_out *out
  *   front alone  Hb = 0                              -> 1589, x 0.6 = 954 lbf */
 static const struct sl_side_station farm_stations[] = { { 72.5 * IN } };
 static const struct sl_side_post farm_posts[] = {
-  { 1, 1, 0.2, 31.125 * IN, 60 * IN, 0 }, { 1, 2, 0.8, 77.3125 * IN, 60 * IN, 0 } };
+  { 1, 1, 0.2, 31.125 * IN, 60 * IN, 0, NAN }, { 1, 2, 0.8, 77.3125 * IN, 60 * IN, 0, NAN } };
 static const struct sl_side_wind farm_winds[] = {
   { -0.5667 * 23.04 * 0.7225 * PSF, -2.4333 * 23.04 * 0.7225 * PSF } };
 static const struct sl_side_frames_in farm = {
@@ -150,7 +193,7 @@ static void level_halves(void **state) {
  * upright: over cos t.  500 Pa down on all of it. */
 static void front_alone(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 1, 1, 0 }, { 1, 2, 0.9, 2, 1, 0 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 1, 1, 0, NAN }, { 1, 2, 0.9, 2, 1, 0, NAN } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 25 * DEGREE };
   const double share[SIDE_LOADS] = { [SIDE_LOW] = 500, [SIDE_HIGH] = 500 }, all = 500 * 4 * 2;
   struct one one;
@@ -183,7 +226,7 @@ static const struct pair { const char *name; double h1, d1, h2, d2; } pairs[] = 
 };
 static void pair_shares(void **state) {
   const struct pair *r = *state;
-  const struct sl_side_post posts[] = { { 1, 1, 0.2, r->h1, r->d1, 0 }, { 1, 2, 0.8, r->h2, r->d2, 0 } };
+  const struct sl_side_post posts[] = { { 1, 1, 0.2, r->h1, r->d1, 0, NAN }, { 1, 2, 0.8, r->h2, r->d2, 0, NAN } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 30 * DEGREE, .least = 700 };
   const double share[SIDE_LOADS] = { [SIDE_LEAST] = 1 }, all = 700 * 0.5 * 4 * 2;
   const double fixed1 = pow(r->h1, -3), fixed2 = pow(r->h2, -3);
@@ -217,8 +260,8 @@ static const struct three { const char *name; double rafter_inertia, post_area, 
 };
 static void three_matches(void **state) {
   const struct three *r = *state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.125, 1.5, 1, 0 }, { 1, 2, 0.5, 1.5, 1, 0 },
-                                               { 1, 3, 0.875, 1.5, 1, 0 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.125, 1.5, 1, 0, NAN }, { 1, 2, 0.5, 1.5, 1, 0, NAN },
+                                               { 1, 3, 0.875, 1.5, 1, 0, NAN } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts) };
   in.post_area = r->post_area;
   in.rafter_e = 200e9;
@@ -243,7 +286,7 @@ static void three_matches(void **state) {
  * M = w C2 (0.46667 (0.46667 - 0.1) - 0.46667^2/2) = 0.062222 w C2: between the nodes, at 50 % it is 0.061667. */
 static void rafter_bends(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 1.5, 1, 0 }, { 1, 2, 0.85, 1.5, 1, 0 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 1.5, 1, 0, NAN }, { 1, 2, 0.85, 1.5, 1, 0, NAN } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .dead_frame = 100, .snow = 900 };
   struct sl_side_frames_out out;
   run(&in, &out);
@@ -259,7 +302,7 @@ static void rafter_bends(void **state) {
  * front 0.9 - 0.5714 = 0.3286, below it -0.1. */
 static void rafter_along(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 0.8, 1, 0 }, { 1, 2, 0.8, 2, 1, 1 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 0.8, 1, 0, NAN }, { 1, 2, 0.8, 2, 1, 1, NAN } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 30 * DEGREE, .dead_frame = 100 };
   struct sl_side_frames_out out;
   run(&in, &out);
@@ -306,7 +349,7 @@ static void draw(uint64_t *seed, struct any *a) {
     double at = low + (high - low) * (double)i / (double)(n - 1);
     if (fabs(at - 0.5) * in->slope_length < 0.1) at = 0.5;
     a->posts[i] = (struct sl_side_post){ 1, (double)i + 1, at, first + (at - low) * in->slope_length * sin(in->tilt) +
-        drawn(seed, 0, 0.3), drawn(seed, 0.3, 2), i > 0 && drawn(seed, 0, 1) < 0.2 ? 1 : 0 };
+        drawn(seed, 0, 0.3), drawn(seed, 0.3, 2), i > 0 && drawn(seed, 0, 1) < 0.2 ? 1 : 0, NAN };
   }
   in->posts = a->posts;
   in->nposts = n;
@@ -445,7 +488,7 @@ static void stiffer_braces_take_no_less(void **state) {
  * cos t as its post stands upright.  300 Pa down: H = 1200 N, brace's part upwards H x 0.8/2.0785. */
 static void truss(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1 }, { 1, 2, 0.8, 2, 1, 1 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, NAN }, { 1, 2, 0.8, 2, 1, 1, NAN } };
   static const struct sl_side_wind winds[] = { { 300, 300 } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts), LIST(winds, winds), LIST(braces, foot_to_head),
                                   .tilt = 30 * DEGREE };
@@ -510,7 +553,7 @@ static const struct bolted { const char *name; double high; } bolts_at[] = {
 };
 static void truss_heads(void **state) {
   const struct bolted *r = *state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1 }, { 1, 2, 0.8, 2, 1, 1 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, NAN }, { 1, 2, 0.8, 2, 1, 1, NAN } };
   static const struct sl_side_wind winds[] = { { 300, 300 } };
   const struct sl_side_brace brace[] = { { 1, 2, 1, 0, r->high } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts), LIST(winds, winds), LIST(braces, brace),
@@ -541,7 +584,7 @@ static const struct lean { const char *name; double of; bool stands; } leans[] =
 };
 static void lean_matches(void **state) {
   const struct lean *r = *state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0 }, { 1, 2, 0.75, 1.5, 1, 1 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, NAN }, { 1, 2, 0.75, 1.5, 1, 1, NAN } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts) };
   struct sl_side_frames_out out;
   struct sl_sheet sheet = { .cap = 0 };
@@ -700,7 +743,8 @@ int main(void) {
     cmocka_unit_test(front_alone), cmocka_unit_test(equals),
     cmocka_unit_test(rafter_bends), cmocka_unit_test(rafter_along), cmocka_unit_test(in_balance),
     cmocka_unit_test(brace_helps), cmocka_unit_test(stiffer_braces_take_no_less), cmocka_unit_test(truss),
-    cmocka_unit_test(drifts),
+    cmocka_unit_test(drifts), cmocka_unit_test(leaning_of_one_post),
+    cmocka_unit_test(strained_by_strength),
     cmocka_unit_test(more_is_more), cmocka_unit_test(dead_holds_down), cmocka_unit_test(half_built),
     cmocka_unit_test(scales), cmocka_unit_test(farm_heads),
   };

@@ -10,8 +10,8 @@
 #define LIST(member, list) .member = list, .n##member = COUNT(list)
 
 static const struct sl_side_station two_stations[] = { { 2 }, { 2 } };
-static const struct sl_side_post good_posts[] = { { 1, 1, 0.2, 1, 1, 0 }, { 1, 2, 0.8, 2, 1, 0 },
-                                                  { 2, 1, 0.2, 1, 1, 0 }, { 2, 2, 0.8, 2, 1, 1 } };
+static const struct sl_side_post good_posts[] = { { 1, 1, 0.2, 1, 1, 0, NAN }, { 1, 2, 0.8, 2, 1, 0, NAN },
+                                                  { 2, 1, 0.2, 1, 1, 0, NAN }, { 2, 2, 0.8, 2, 1, 1, NAN } };
 static const struct sl_side_brace good_braces[] = { { 1, 2, 1, 0.1, 0.1 }, { 2, 1, 2, 0, 0.2 } };
 static const struct sl_side_wind good_winds[] = { { -500, -900 }, { 400, 700 } };
 static const struct sl_side_frames_in good = {
@@ -50,6 +50,7 @@ static const struct wrong { const char *name; enum where where; size_t at; doubl
   { "no height", OF_POSTS, POST(2, height), 0, "posts[i].height", 3 },
   { "depth above ground", OF_POSTS, POST(1, depth), -0.1, "posts[i].depth", 2 },
   { "half hinged", OF_POSTS, POST(1, hinged), 0.5, "posts[i].hinged", 2 },
+  { "leaning back the other way", OF_POSTS, POST(1, leans), -0.01, "posts[i].leans", 2 },
   { "brace at station 3", OF_BRACES, BRACE(1, station), 3, "braces[i].station", 2 },
   { "brace between stations", OF_BRACES, BRACE(0, station), 1.5, "braces[i].station", 1 },
   { "brace at a station past any count", OF_BRACES, BRACE(0, station), 1e300, "braces[i].station", 1 },
@@ -121,8 +122,8 @@ static void counts_refused(void **state) {
 static void mechanism(void **state) {
   (void)state;
   static const struct sl_side_brace foot_to_head[] = { { 1, 2, 1, 0, 0 } };     /* of the first only */
-  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1 }, { 1, 2, 0.8, 2, 1, 1 },
-                                               { 2, 1, 0.2, 0.9, 1, 1 }, { 2, 2, 0.8, 2, 1, 1 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, NAN }, { 1, 2, 0.8, 2, 1, 1, NAN },
+                                               { 2, 1, 0.2, 0.9, 1, 1, NAN }, { 2, 2, 0.8, 2, 1, 1, NAN } };
   struct sl_side_frames_in in = good;
   in.posts = posts;
   in.braces = foot_to_head;
@@ -134,7 +135,7 @@ static void mechanism(void **state) {
   assert_int_equal(sheet.fault.item, 2);
   assert_non_null(strstr(sheet.fault.text, "heads move sideways"));
   /* One post alone: the rafter turns about its head. */
-  static const struct sl_side_post single[] = { { 1, 1, 0.5, 1.5, 1, 0 } };
+  static const struct sl_side_post single[] = { { 1, 1, 0.5, 1.5, 1, 0, NAN } };
   struct sl_side_frames_in alone = good;
   alone.nstations = alone.nposts = 1;
   alone.posts = single;

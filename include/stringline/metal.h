@@ -1,14 +1,15 @@
 /* SPDX-License-Identifier: MIT
- * Members of steel and aluminum by allowable strength, and the properties of steel sections.  SI: m, N, N m, Pa.
+ * Members of steel and aluminum by allowable strength, of steel by strength design (load and resistance factors) too,
+ * and the properties of steel sections.  SI: m, N, N m, Pa.
  *
- * Forces are at allowable level and of second order: no moment is amplified here.  Steel: pipe, compact square tube, or
+ * Forces are at the level of the method and of second order: no moment is amplified here.  Steel: pipe, compact square tube, or
  * own properties of a compact closed section alike about both axes.  Aluminum, own properties, not welded: tension and
  * bending by yield and rupture; its buckling, of column, beam and wall, is not held, and compression is refused.
  * Not held: shear, net sections at holes, bending and compression of strut, which is open and twists. */
 #ifndef STRINGLINE_METAL_H
 #define STRINGLINE_METAL_H
 
-#include "stringline/sheet.h"
+#include "stringline/combine.h"
 
 struct sl_metal_section_in { char section[24]; };                 /* "pipe 2 std", "HSS 3x3x3/16" */
 struct sl_metal_section_out {
@@ -25,6 +26,7 @@ struct sl_metal_in {
   double moment;         /* >= 0 */
   double axial;          /* compression above 0, tension below */
   double length;         /* effective, of buckling, > 0; NAN: not pressed */
+  int method;            /* enum sl_method; of aluminum allowable alone */
 };
 struct sl_metal_out {
   double allowed_moment, allowed_axial;

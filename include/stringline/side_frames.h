@@ -2,9 +2,9 @@
  * The frame of each station of a rack, seen from the side: rafter, posts, braces, and what wind, snow and weight do to
  * them.  SI: m, N, Pa, rad.  Plane frames by direct stiffness (frame.h), first order; what leaning adds on top of
  * that is counted in moments as the posts bend, where they are fixed at grade.  What it adds as the ground gives way is
- * told apart, if it is said how far it does at most (leaning.h): each post that its foot holds leans so far, whatever
- * is taken of the feet, and bears what presses it, and what presses posts that no foot holds, out of plumb; its own
- * head's whole way is the arm, and it grows as the posts bend.
+ * told apart, if it is said how far it does at most (leaning.h, or of a post by itself): each post that its foot holds
+ * leans so far, whatever is taken of the feet, and bears what presses it, and what presses posts that no foot holds,
+ * out of plumb; its own head's whole way is the arm, and it grows as the posts bend.
  *
  * The rafter bears on the posts' heads by pins; it lies `stack` below the modules, square to them.  What is not said of
  * the feet is enveloped: posts fixed at grade, footings that turn about a depth in the ground, and the shortest line of
@@ -32,6 +32,8 @@ struct sl_side_post {
   double height;                        /* head above its own ground, > 0 */
   double depth;                         /* of the footing below that, gravel not counted, >= 0 */
   double hinged;                        /* 1: its foot is said to turn freely; else 0 */
+  double leans;                         /* so far its head moves as the ground gives way, where its foot is held, >= 0;
+                                         * NAN: by ground_motion */
 };
 struct sl_side_brace {
   double station, foot_line, head_line; /* two lines of the station */
@@ -56,6 +58,7 @@ struct sl_side_frames_in {
   const struct sl_side_brace *braces; size_t nbraces;         /* of each station to 10 */
   const struct sl_side_wind *winds; size_t nwinds;            /* cases, 0 to 100 */
   bool tell_heads;                      /* whether what each line's heads carry is told */
+  bool strength;                        /* members are told by strength combinations, not by allowable ones */
   char edition[SL_EDITION_NAME];
 };
 /* What each post's foot carries.  Cases from 1, as given; one more than there are: the least wind up the slope, two
@@ -78,7 +81,7 @@ struct sl_side_foot {
   char push_combination[SL_COMBINATION_NAME];
   char strength_up_combination[SL_COMBINATION_NAME], strength_down_combination[SL_COMBINATION_NAME];
 };
-/* Where a kind of member is strained most, by allowable combinations: for posts of each line, rafters, braces, and for
+/* Where a kind of member is strained most, by allowable combinations, or by those of strength: for posts of each line, rafters, braces, and for
  * each duration, the largest moment, compression and tension, each with what goes with it. */
 struct sl_side_strain {
   double line;                          /* of posts; 0 of others */
@@ -86,7 +89,8 @@ struct sl_side_strain {
   double moment, axial, shear;          /* compression +; leaning as the posts bend included */
   double leaning;                       /* of posts: what is added as the ground gives way, in no other moment */
   double wind_case;
-  int part, duration, limit;            /* enum sl_frame_part, sl_lasting, sl_frame_limit */
+  int part, duration, limit;            /* enum sl_frame_part, sl_lasting (of the leading load by strength),
+                                         * sl_frame_limit */
   char combination[SL_COMBINATION_NAME];
 };
 /* What passes between rafter and posts at the heads of a line, by allowable combinations: for each duration, the most

@@ -1,17 +1,17 @@
 /* SPDX-License-Identifier: MIT
- * Members of sawn lumber by allowable stress design: reference values, their factors, and how far a member is used.
- * SI: m, N, N m, Pa.  Forces are at allowable level, of one combination with its own load duration.
+ * Members of sawn lumber by allowable stress design, or by strength (load and resistance factor design): reference
+ * values, their factors, and how far a member is used.  SI: m, N, N m, Pa.  Forces are at the level of the method, of
+ * one combination with its own load duration; at strength level that of the load that leads it.
  *
  * Held: sawn lumber of the table of dressed sizes, bent about one axis.  Not held, and so taken on the safe side or
- * refused: load and resistance factor design (its factors are kept only in part), incising factors (refused), impact
- * (no duration here), the flat-use factor and the size factor of tension of dimension lumber (both 1 or more for these
+ * refused: incising factors (refused), impact (no duration here), the flat-use factor and the size factor of tension of dimension lumber (both 1 or more for these
  * sizes, taken as 1), the flat-use factor of timbers (refused unless square), the bearing area factor (taken as 1),
  * notches, and sustained heat above 100 degF. */
 #ifndef STRINGLINE_TIMBER_H
 #define STRINGLINE_TIMBER_H
 
 #include <stdbool.h>
-#include "stringline/sheet.h"
+#include "stringline/combine.h"
 
 /* Column stability of sawn lumber: how much of the crushing stress a slender member keeps. */
 struct sl_column_stability_in {
@@ -32,7 +32,8 @@ struct sl_timber_in {
   char species[32];      /* "Southern Pine" */
   char grade[16];        /* "No.2" */
   char edition[SL_EDITION_NAME];   /* "NDS 2018" */
-  int duration;          /* enum sl_duration: of the shortest load of the combination */
+  int duration;          /* enum sl_duration: of the shortest load of the combination, or of its leading one */
+  int method;            /* enum sl_method */
   bool wet;              /* moisture above 19 % in service: posts in the ground */
   bool incised;          /* refused: no factor is kept */
   bool on_flat;          /* bent about the weak axis */

@@ -28,9 +28,10 @@ static const struct sl_field metal_in[] = {
   SL_REAL_OPT(S, plastic, SL_MODULUS, "plastic section modulus of an own section, compact, for steel that is bent"),
   SL_REAL_OPT(S, radius, SL_LENGTH, "least radius of gyration of an own section, for steel that is pressed"),
   SL_TEXT(S, material, "such as A53 Gr B, A500 Gr B, 6061-T6; not welded"),
-  SL_REAL(S, moment, SL_MOMENT, "bending moment, allowable level"),
-  SL_REAL(S, axial, SL_FORCE, "allowable level; compression above 0, tension below"),
+  SL_REAL(S, moment, SL_MOMENT, "bending moment, at the level of the method"),
+  SL_REAL(S, axial, SL_FORCE, "at that level; compression above 0, tension below"),
   SL_REAL_OPT(S, length, SL_LENGTH, "effective length of buckling"),
+  SL_CHOICE_OPT(S, method, sl_methods, "allowable strength, or strength against factored loads; without it allowable"),
 };
 #undef S
 #define OUT(m, dim, help) SL_REAL(struct sl_metal_out, m, dim, help)

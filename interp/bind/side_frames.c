@@ -16,6 +16,7 @@ static const struct sl_field side_post[] = {
   SL_REAL(R, height, SL_LENGTH, "its head above its own ground"),
   SL_REAL(R, depth, SL_LENGTH, "of its footing in the ground, gravel not counted"),
   SL_REAL(R, hinged, SL_NUMBER, "1 where its foot is said to turn freely, else 0"),
+  SL_REAL_OPT(R, leans, SL_LENGTH, "how far its head moves as the ground gives way; without it by ground_motion"),
 };
 #undef R
 #define R struct sl_side_brace
@@ -58,6 +59,7 @@ static const struct sl_field side_frames_in[] = {
   SL_ROWS(S, braces, nbraces, struct sl_side_brace, side_brace, "the braces between lines of posts"),
   SL_ROWS(S, winds, nwinds, struct sl_side_wind, side_wind, "the cases of wind"),
   SL_FLAG_OPT(S, tell_heads, "whether what each line's heads carry is told"),
+  SL_FLAG_OPT(S, strength, "whether members are strained by strength combinations, and not by allowable ones"),
   SL_TEXT(S, edition, "edition of the load standard: \"ASCE 7-16\""),
 };
 #undef S
@@ -95,7 +97,7 @@ static const struct sl_field side_foot[] = {
 static const struct sl_field side_strain[] = {
   SL_CHOICE(R, part, sl_frame_parts, "post, rafter or brace"),
   SL_REAL(R, line, SL_NUMBER, "line of the post; 0 of others"),
-  SL_CHOICE(R, duration, sl_lastings, "shortest load of the combination"),
+  SL_CHOICE(R, duration, sl_lastings, "shortest load of the combination; of a strength one what leads it"),
   SL_REAL(R, station, SL_NUMBER, "from the west"),
   SL_REAL(R, moment, SL_MOMENT, "largest along it"),
   SL_REAL(R, axial, SL_FORCE, "along it, compression +"),

@@ -105,6 +105,12 @@ static enum sl_status steel_bending(const struct sl_metal_in *in, const struct s
     if (status != SL_OK) return status;
   }
   PROPERTY(sh, SL_MODULUS, Z, s, plastic);
+  if (in->method == SL_STRENGTH) {
+    FACT(sh, SL_NUMBER, phi_b, "steel_bending_strength", SL_NO_EDITION);
+    STEP(sh, SL_MOMENT, M_allowed, phi_b * Fy * Z, "AISC 360 F7, F8: yielding");
+    *allowed = M_allowed;
+    return SL_OK;
+  }
   FACT(sh, SL_NUMBER, Omega_b, "steel_bending", SL_NO_EDITION);
   STEP(sh, SL_MOMENT, M_allowed, Fy * Z / Omega_b, "AISC 360 F7, F8: yielding");
   *allowed = M_allowed;
@@ -114,6 +120,13 @@ static enum sl_status steel_bending(const struct sl_metal_in *in, const struct s
 static enum sl_status steel_axial(const struct sl_metal_in *in, const struct shape *s, double Fy, double E,
                                   double *allowed, struct sl_sheet *sh) {
   PROPERTY(sh, SL_SECTION, A, s, area);
+  const bool strength = in->method == SL_STRENGTH;
+  if (in->axial <= 0 && strength) {
+    FACT(sh, SL_NUMBER, phi_t, "steel_tension_strength", SL_NO_EDITION);
+    STEP(sh, SL_FORCE, P_allowed, phi_t * Fy * A, "AISC 360 D2, whole section");
+    *allowed = P_allowed;
+    return SL_OK;
+  }
   if (in->axial <= 0) {
     FACT(sh, SL_NUMBER, Omega_t, "steel_tension", SL_NO_EDITION);
     STEP(sh, SL_FORCE, P_allowed, Fy * A / Omega_t, "AISC 360 D2, whole section");
@@ -127,6 +140,14 @@ static enum sl_status steel_axial(const struct sl_metal_in *in, const struct sha
   FACT(sh, SL_NUMBER, base, "column_inelastic", SL_NO_EDITION);
   FACT(sh, SL_NUMBER, elastic, "column_elastic", SL_NO_EDITION);
   FACT(sh, SL_NUMBER, turn, "column_turn", SL_NO_EDITION);
+  if (strength) {
+    FACT(sh, SL_NUMBER, phi_c, "steel_compression_strength", SL_NO_EDITION);
+    STEP(sh, SL_STRESS, Fe, acos(-1) * acos(-1) * E / ((L_c / r) * (L_c / r)), COLUMN);
+    STEP(sh, SL_STRESS, Fcr, Fy / Fe <= turn ? pow(base, Fy / Fe) * Fy : elastic * Fe, COLUMN);
+    STEP(sh, SL_FORCE, P_allowed, phi_c * Fcr * A, "AISC 360 E1");
+    *allowed = P_allowed;
+    return SL_OK;
+  }
   FACT(sh, SL_NUMBER, Omega_c, "steel_compression", SL_NO_EDITION);
   STEP(sh, SL_STRESS, Fe, acos(-1) * acos(-1) * E / ((L_c / r) * (L_c / r)), COLUMN);
   STEP(sh, SL_STRESS, Fcr, Fy / Fe <= turn ? pow(base, Fy / Fe) * Fy : elastic * Fe, COLUMN);
@@ -199,6 +220,7 @@ static enum sl_status use(const struct sl_metal_in *in, bool steel, double M_all
 enum sl_status sl_metal(const struct sl_metal_in *in, struct sl_metal_out *out, struct sl_sheet *sh) {
   NOT_NEGATIVE(sh, in, moment, SL_MOMENT);
   FINITE(sh, in, axial, SL_FORCE);
+  ONE_OF(sh, in, method, SL_STRENGTH);
   if (!isnan(in->length)) POSITIVE(sh, in, length, SL_LENGTH);
   enum sl_status status = check_own(in, sh);
   if (status != SL_OK) return status;
@@ -219,6 +241,9 @@ enum sl_status sl_metal(const struct sl_metal_in *in, struct sl_metal_out *out, 
     return NO_ROW(sh, "material", "is not what such a section is made of", s.row->cite);
   if (s.row && sl_same_text(s.row->shape, "strut") && (in->moment > 0 || in->axial > 0))
     return NO_ROW(sh, "section", "is open and twists: its bending and compression are not held", s.row->cite);
+  if (!steel && in->method == SL_STRENGTH)
+    return NO_ROW(sh, "method", "is of strength, and no resistance factors of aluminum are held",
+                  "Aluminum Design Manual");
   if (!steel && in->axial > 0)
     return NO_ROW(sh, "axial", "presses aluminum, whose column buckling is not held", "Aluminum Design Manual");
 

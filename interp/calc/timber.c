@@ -113,18 +113,32 @@ struct adjusted { double Fb_star, Fc_star, Ft_a, Fv_a, Fc_perp_a, E_a, Emin_a; }
   if (!row_##f) return NO_ROW(sh, "grade", "has no value here of " #f, "@wood_values"); \
   FROM(sh, SL_STRESS, f, row_##f, value, row_##f->name, (p)->edition)
 
+/* What strength design brings a reference value to strength with, under its own symbols. */
+#define STRENGTH(p, f) \
+  FIND(strong_##f, wood_strength, STANDS(strong_##f, (p)->edition) && sl_same_text(strong_##f->property, #f)); \
+  if (!strong_##f) return NO_ROW(sh, "method", "has no factors here of " #f, "@wood_strength"); \
+  FROM(sh, SL_NUMBER, KF_##f, strong_##f, format, strong_##f->name, (p)->edition); \
+  FROM(sh, SL_NUMBER, phi_##f, strong_##f, resistance, strong_##f->name, (p)->edition)
+
+static enum sl_status shared_factor(const struct piece *p, struct factor *shared, struct sl_sheet *sh) {
+  *shared = (struct factor){ 1, "Cr, no repetitive member", SL_READ };
+  if (!p->in->repetitive) return SL_OK;
+  const struct sl_fact *const repetitive = sl_fact_in("repetitive", p->edition);
+  if (!repetitive) return NO_ROW(sh, "repetitive", "has no factor here", "@wood_repetitive");
+  *shared = (struct factor){ repetitive->value, repetitive->name, sl_known_as(repetitive->known, p->edition) };
+  return SL_OK;
+}
+
+/* By allowable stresses: with the load duration. */
 static enum sl_status adjust(const struct piece *p, struct adjusted *to, struct sl_sheet *sh) {
   FIND(lasts, wood_duration, STANDS(lasts, p->edition) &&
        sl_same_text(lasts->duration, sl_durations[p->in->duration]));
   if (!lasts) return NO_ROW(sh, "duration", "has no factor here", "@wood_duration");
   HEADING(sh, "what the wood may bear");
   FROM(sh, SL_NUMBER, CD, lasts, factor, lasts->name, p->edition);
-  struct factor shared = { 1, "Cr, no repetitive member", SL_READ };
-  const struct sl_fact *const repetitive = sl_fact_in("repetitive", p->edition);
-  if (p->in->repetitive) {
-    if (!repetitive) return NO_ROW(sh, "repetitive", "has no factor here", "@wood_repetitive");
-    shared = (struct factor){ repetitive->value, repetitive->name, sl_known_as(repetitive->known, p->edition) };
-  }
+  struct factor shared;
+  const enum sl_status status = shared_factor(p, &shared, sh);
+  if (status != SL_OK) return status;
   FACTOR(sh, Cr, shared, "@wood_repetitive");
   VALUE(p, Fb);
   FACTOR(sh, CF_b, size_factor(p, "Fb"), "@wood_size");
@@ -149,6 +163,50 @@ static enum sl_status adjust(const struct piece *p, struct adjusted *to, struct 
   VALUE(p, Emin);
   FACTOR(sh, CM_m, wet_factor(p, "Emin", Emin), "@wood_wet");
   STEP(sh, SL_STRESS, Emin_a, Emin * CM_m, "@wood_values");
+  *to = (struct adjusted){ Fb_star, Fc_star, Ft_a, Fv_a, Fc_perp_a, E_a, Emin_a };
+  return SL_OK;
+}
+
+/* By strength: with KF, phi and the time effect in the place of the load duration. */
+static enum sl_status adjust_to_strength(const struct piece *p, struct adjusted *to, struct sl_sheet *sh) {
+  FIND(lasts, wood_time_effect, STANDS(lasts, p->edition) &&
+       sl_same_text(lasts->duration, sl_durations[p->in->duration]));
+  if (!lasts) return NO_ROW(sh, "duration", "has no time effect here", "@wood_time_effect");
+  HEADING(sh, "what the wood may bear, strength design");
+  FROM(sh, SL_NUMBER, lambda, lasts, factor, lasts->name, p->edition);
+  struct factor shared;
+  const enum sl_status status = shared_factor(p, &shared, sh);
+  if (status != SL_OK) return status;
+  FACTOR(sh, Cr, shared, "@wood_repetitive");
+  VALUE(p, Fb);
+  STRENGTH(p, Fb);
+  FACTOR(sh, CF_b, size_factor(p, "Fb"), "@wood_size");
+  FACTOR(sh, CM_b, wet_factor(p, "Fb", Fb * CF_b), "@wood_wet");
+  STEP(sh, SL_STRESS, Fb_star, Fb * KF_Fb * phi_Fb * lambda * CM_b * CF_b * Cr, "@wood_strength");
+  VALUE(p, Fc);
+  STRENGTH(p, Fc);
+  FACTOR(sh, CF_c, size_factor(p, "Fc"), "@wood_size");
+  FACTOR(sh, CM_c, wet_factor(p, "Fc", Fc * CF_c), "@wood_wet");
+  STEP(sh, SL_STRESS, Fc_star, Fc * KF_Fc * phi_Fc * lambda * CM_c * CF_c, "@wood_strength");
+  VALUE(p, Ft);
+  STRENGTH(p, Ft);
+  FACTOR(sh, CM_t, wet_factor(p, "Ft", Ft), "@wood_wet");
+  STEP(sh, SL_STRESS, Ft_a, Ft * KF_Ft * phi_Ft * lambda * CM_t, "@wood_strength");
+  VALUE(p, Fv);
+  STRENGTH(p, Fv);
+  FACTOR(sh, CM_v, wet_factor(p, "Fv", Fv), "@wood_wet");
+  STEP(sh, SL_STRESS, Fv_a, Fv * KF_Fv * phi_Fv * lambda * CM_v, "@wood_strength");
+  VALUE(p, Fc_perp);
+  STRENGTH(p, Fc_perp);
+  FACTOR(sh, CM_p, wet_factor(p, "Fc_perp", Fc_perp), "@wood_wet");
+  STEP(sh, SL_STRESS, Fc_perp_a, Fc_perp * KF_Fc_perp * phi_Fc_perp * lambda * CM_p, "@wood_strength");
+  VALUE(p, E);
+  FACTOR(sh, CM_E, wet_factor(p, "E", E), "@wood_wet");
+  STEP(sh, SL_STRESS, E_a, E * CM_E, "@wood_values");
+  VALUE(p, Emin);
+  STRENGTH(p, Emin);
+  FACTOR(sh, CM_m, wet_factor(p, "Emin", Emin), "@wood_wet");
+  STEP(sh, SL_STRESS, Emin_a, Emin * KF_Emin * phi_Emin * CM_m, "@wood_strength");
   *to = (struct adjusted){ Fb_star, Fc_star, Ft_a, Fv_a, Fc_perp_a, E_a, Emin_a };
   return SL_OK;
 }
@@ -208,6 +266,7 @@ static enum sl_status buckle(const struct piece *p, const struct adjusted *a, do
 
 static enum sl_status check_timber(const struct sl_timber_in *in, struct sl_sheet *sh) {
   ONE_OF(sh, in, duration, SL_TEN_MINUTES);
+  ONE_OF(sh, in, method, SL_STRENGTH);
   NOT_NEGATIVE(sh, in, moment, SL_MOMENT);
   NOT_NEGATIVE(sh, in, shear, SL_FORCE);
   FINITE(sh, in, axial, SL_FORCE);
@@ -336,7 +395,8 @@ enum sl_status sl_timber(const struct sl_timber_in *in, struct sl_timber_out *ou
   *out = (struct sl_timber_out){ 0 };
   struct adjusted a;
   double CL = NAN, CP = NAN, FcE = NAN, used[USES] = { 0 };
-  if ((status = adjust(&p, &a, sh)) != SL_OK || (status = roll(&p, &a, &CL, sh)) != SL_OK ||
+  const bool strength = in->method == SL_STRENGTH;
+  if ((status = (strength ? adjust_to_strength : adjust)(&p, &a, sh)) != SL_OK || (status = roll(&p, &a, &CL, sh)) != SL_OK ||
       (status = buckle(&p, &a, &CP, &FcE, sh)) != SL_OK ||
       (status = use_along(&p, &a, CL, CP, FcE, out, used, sh)) != SL_OK ||
       (status = use_across(&p, &a, out, used, sh)) != SL_OK)

@@ -54,6 +54,8 @@ static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_
     REQUIRE_ROW(sh, in, posts, i, depth, >= 0 && p->depth < 1000, "must be 0 or more and less than 1 km", SL_LENGTH);
     REQUIRE_ROW(sh, in, posts, i, hinged, >= 0 && (same(p->hinged, 0) || same(p->hinged, 1)), "must be 0 or 1",
                 SL_NUMBER);
+    if (!isnan(p->leans))
+      REQUIRE_ROW(sh, in, posts, i, leans, >= 0 && p->leans < 1000, "must be 0 or more and less than 1 km", SL_LENGTH);
     line = p->line;
     at = p->at;
   }
@@ -147,6 +149,7 @@ struct solved {
   const struct side_effects *effects;
   double leaning;                       /* what moments grow by as posts bend, where they are fixed at grade */
   double bending;                       /* the same of posts that are fixed at grade, under whatever limit */
+  double strained, strained_bending;    /* both under the loads by which members are told */
 };
 
 /* How much of each load a combination with a case has.  half: 0 all modules are up, 1 the lower half, 2 the upper. */
@@ -210,11 +213,11 @@ static struct strain strain_of(const struct solved *s, size_t j, const double *e
                          .tension = larger(of[0], of[3]), .shear = larger(fabs(v), fabs(of[4])) };
   const struct side_piece *piece = &s->model->pieces[i];
   if (piece->part == SL_PART_POST)                 /* most at its lower end: nothing at the head */
-    most.leaning = out_of_plumb(s->model, (size_t)piece->post, effects) * s->bending *
+    most.leaning = out_of_plumb(s->model, (size_t)piece->post, effects) * s->strained_bending *
         share_above(s->model, piece->post, s->model->members[i].from);
   const double x = piece->part == SL_PART_RAFTER && q != 0 ? -v / q : -1;
   if (x > 0 && x < s->effects->length[j]) most.moment = larger(most.moment, fabs(a + v * x + q * x * x / 2));
-  most.moment *= s->leaning;
+  most.moment *= s->strained;
   return most;
 }
 
@@ -230,8 +233,8 @@ static enum sl_status tell_buckling(int station, double heaviest, enum sl_status
  * force, with that weight and without.  How stiff the ground is nobody says: what it gives way at most is counted
  * apart (out_of_plumb). */
 static enum sl_status find_leaning(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
-                                   int station, struct side_model *m, struct solved *s, struct sl_space space,
-                                   struct sl_sheet *sh) {
+                                   int station, struct side_model *m, const struct solved *s, double *grows,
+                                   struct sl_space space, struct sl_sheet *sh) {
   double heaviest = 0, share[SIDE_LOADS], heavy[SIDE_LOADS] = { 0 }, effects[SIDE_EFFECTS];
   for (size_t r = 0; r < nrows; r++)
     for (size_t k = 0; k <= (rows[r].wind != 0 ? cases_of(in) : 0); k++) {
@@ -244,7 +247,7 @@ static enum sl_status find_leaning(const struct sl_side_frames_in *in, const str
         memcpy(heavy, share, sizeof heavy);
       }
     }
-  s->leaning = 1;
+  *grows = 1;
   if (!(heaviest > 0)) return SL_OK;
   sl_side_add(s->effects, heavy, sl_side_nothing, s->effects->n, effects);
   memset(m->pressed, 0, sizeof m->pressed);
@@ -263,7 +266,7 @@ static enum sl_status find_leaning(const struct sl_side_frames_in *in, const str
   struct sl_frame_answer leaning = { 0 };
   const enum sl_status status = sl_frame_solve(&frame, &leaning, space, sh);
   if (status != SL_OK) return tell_buckling(station, heaviest, status, sh);
-  s->leaning = moved != 0 ? fmax(1, leaning.moved[(size_t)m->head[0] * 3] / moved) : 1;
+  *grows = moved != 0 ? fmax(1, leaning.moved[(size_t)m->head[0] * 3] / moved) : 1;
   return SL_OK;
 }
 
@@ -337,12 +340,18 @@ static size_t row_of(const struct most *most, const struct side_piece *piece, in
   return (kind * DURATIONS + (size_t)duration) * STRAINS;
 }
 
-static void note_strains(const struct solved *s, const struct sl_combination *c, size_t k, int station, int limit,
-                         const double *effects, struct most *most) {
+/* What leads a strength combination, by which wood is told how long it lasts: what counts whole or more. */
+static int leads(const struct sl_combination *c) {
+  const double whole = 1 - 1e-9;
+  return c->wind >= whole ? SL_LASTS_AS_WIND : c->snow >= whole ? SL_LASTS_AS_SNOW : SL_LASTS_AS_DEAD;
+}
+
+static void note_strains(const struct solved *s, const struct sl_combination *c, int lasts, size_t k, int station,
+                         int limit, const double *effects, struct most *most) {
   for (size_t j = 0; j < s->effects->nmembers; j++) {
     const struct side_piece *piece = &s->model->pieces[s->effects->member[j]];
     const struct strain n = strain_of(s, j, effects);
-    struct sl_side_strain *rows = &most->strains[row_of(most, piece, c->duration)];
+    struct sl_side_strain *rows = &most->strains[row_of(most, piece, lasts)];
     const double value[STRAINS] = { n.moment + n.leaning, n.axial, n.tension };
     for (size_t r = 0; r < STRAINS; r++) {
       const double has = r == 0 ? rows[r].moment + rows[r].leaning : r == 1 ? rows[r].axial : -rows[r].axial;
@@ -352,7 +361,7 @@ static void note_strains(const struct solved *s, const struct sl_combination *c,
       rows[r] = (struct sl_side_strain){ .line = piece->line, .station = station, .moment = n.moment,
           .axial = r == 2 ? -n.tension : n.axial, .shear = shear, .leaning = n.leaning,
           .wind_case = (double)k, .part = piece->part,
-          .duration = c->duration, .limit = limit };
+          .duration = lasts, .limit = limit };
       name_combination(rows[r].combination, c->name);
     }
   }
@@ -410,7 +419,7 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
       sl_side_add(s->effects, share, weight, s->effects->n, effects);
       for (size_t i = 0; i < nposts; i++)
         note_foot(at_grade(s, i, effects), &rows[r], k, limit, dead[i], &feet[i]);
-      note_strains(s, &rows[r], k, station, limit, effects, most);
+      if (!in->strength) note_strains(s, &rows[r], rows[r].duration, k, station, limit, effects, most);
       if (most->heads)
         sl_side_note_heads(s->model, s->effects, effects, &rows[r], (double)k, station, limit, most->heads);
       for (int half = 1; half <= 2 && k > 0 && rows[r].snow == 0; half++) {
@@ -423,12 +432,15 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
   }
   n = sl_combinations_of(edition, SL_STRENGTH, rows);
   for (size_t r = 0; r < n; r++) {
+    const size_t asked = in->strength ? s->effects->n : of_feet;
+    if (in->strength) WORKED(sh, (cases + 1) * s->model->nmembers * 60);
     shares(in, rows[r].dead, rows[r].snow, 0, 0, 0, share);
-    sl_side_add(s->effects, share, sl_side_nothing, of_feet, weight);
+    sl_side_add(s->effects, share, sl_side_nothing, asked, weight);
     /* Loads that do not act count too: the most snow stands beside a share of wind, which may lift or be none. */
     for (size_t k = 0; k <= (rows[r].wind != 0 ? cases : 0); k++) {
       shares(in, 0, 0, rows[r].wind, k, 0, share);
-      sl_side_add(s->effects, share, weight, of_feet, effects);
+      sl_side_add(s->effects, share, weight, asked, effects);
+      if (in->strength) note_strains(s, &rows[r], leads(&rows[r]), k, station, limit, effects, most);
       for (size_t i = 0; i < nposts; i++) note_strength(&rows[r], at_grade(s, i, effects).up, &feet[i]);
     }
   }
@@ -493,9 +505,10 @@ struct work { struct side_model *model; struct side_effects *effects; struct sl_
 static enum sl_status solve_station(const struct sl_side_frames_in *in, int edition, double pivot_share,
                                     const struct sl_side_post *posts, size_t nposts, int station, struct work *work,
                                     struct most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
-  struct sl_combination rows[SL_COMBINATIONS];
+  struct sl_combination rows[SL_COMBINATIONS], strong[SL_COMBINATIONS];
   const size_t nrows = sl_combinations_of(edition, SL_ALLOWABLE, rows);
-  double bending = 1;
+  const size_t nstrong = in->strength ? sl_combinations_of(edition, SL_STRENGTH, strong) : 0;
+  double bending = 1, strained_bending = 1;
   for (int limit = 0; limit < LIMITS; limit++) {
     if (!sl_side_has(posts, nposts, limit)) continue;
     sl_side_build(in, posts, nposts, station, in->stations[station - 1].tributary, pivot_share, limit, work->model);
@@ -504,12 +517,17 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
     struct sl_frame_answer answer = { 0 };
     enum sl_status status = sl_frame_solve(&frame, &answer, work->first, sh);
     if (status != SL_OK) return tell(work->model, station, &answer, status, sh);
-    struct solved s = { .model = work->model, .answer = &answer, .effects = work->effects, .leaning = 1, .bending = 1 };
+    struct solved s = { .model = work->model, .answer = &answer, .effects = work->effects, .leaning = 1 };
     sl_side_effects(work->model, &answer, work->effects);
-    if (limit != SL_TURNING) status = find_leaning(in, rows, nrows, station, work->model, &s, work->second, sh);
+    if (limit != SL_TURNING)
+      status = find_leaning(in, rows, nrows, station, work->model, &s, &s.leaning, work->second, sh);
+    s.strained = s.leaning;
+    if (status == SL_OK && limit != SL_TURNING && nstrong > 0)
+      status = find_leaning(in, strong, nstrong, station, work->model, &s, &s.strained, work->second, sh);
     if (status != SL_OK) return status;
-    if (limit == SL_FIXED_AT_GRADE) bending = s.leaning;
+    if (limit == SL_FIXED_AT_GRADE) bending = s.leaning, strained_bending = s.strained;
     s.bending = fmax(bending, s.leaning);
+    s.strained_bending = fmax(strained_bending, s.strained);
     most->leaning = fmax(most->leaning, s.leaning);
     note_all(in, edition, &s, station, limit, most, feet, sh);
   }
@@ -550,8 +568,9 @@ static void show_feet(const struct sl_side_foot *feet, size_t n, struct sl_sheet
   LINES_END(sh);
 }
 
-static void show_strains(const struct sl_side_strain *rows, size_t n, struct sl_sheet *sh) {
-  LINES(sh, "where members are strained most, allowable");
+static void show_strains(const struct sl_side_strain *rows, size_t n, bool strength, struct sl_sheet *sh) {
+  LINES(sh, strength ? "where members are strained most, strength level" :
+        "where members are strained most, allowable");
   for (size_t i = 0; i < n; i++) {
     LINE(sh);
     LOOKUP(sh, SL_NUMBER, of_line, rows[i].line, "line of posts; 0 rafters or braces", STIFFNESS, SL_DERIVED);
@@ -624,7 +643,7 @@ enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side
   if (!are_numbers(&most, in->nposts, kept, nheads))
     return sl_sheet_fault(sh, SL_OUT_OF_RANGE, "winds", SL_NO_NUMBER, STIFFNESS, NAN, NAN, SL_PRESSURE);
   show_feet(feet, in->nposts, sh);
-  show_strains(strains, kept, sh);
+  show_strains(strains, kept, in->strength, sh);
   show_heads(heads, nheads, sh);
   *out = (struct sl_side_frames_out){ .feet = feet, .nfeet = in->nposts, .strains = strains, .nstrains = kept,
                                       .heads = heads, .nheads = nheads };

@@ -16,7 +16,7 @@ end
 
 -- ---- sideways ------------------------------------------------------------------------------------------------------
 
-local function soil_lateral(job)
+function hole.bearing(job)
   local of = job.site.soil
   return given(of, "lateral") or calc.soil { soil_class = of.class, edition = job.codes.building }.lateral
 end
@@ -28,7 +28,7 @@ function hole.embedding(p, job, neglect, from_grade)
     host.raise { code = "C005", class = "range",
         text = "a level rack has no side force in the wind figure; friction along the modules is not covered here" }
   end
-  local bearing, held = soil_lateral(job), given(f, "held_at_grade") ~= nil
+  local bearing, held = hole.bearing(job), given(f, "held_at_grade") ~= nil
   local function at(push, height)
     return { edition = job.codes.building, lateral = push, height = height, width = f.hole_diameter,
         bearing = bearing, isolated = f.bearing_doubled, held = held, neglect = neglect, from_grade = from_grade }
@@ -40,6 +40,14 @@ function hole.embedding(p, job, neglect, from_grade)
   if foot.moment <= foot.push_moment or host.si(foot.moment_push) <= 0 then return most end
   local bent = at(foot.moment_push, foot.moment / foot.moment_push)
   return calc.embed_neglecting(bent).depth > calc.embed_neglecting(most).depth and bent or most
+end
+
+-- The moment that its embedment takes at the ground: sl_embed_moment.
+function hole.moment(p, job)
+  local f, of = feet.only_holes(p, "the moment that its embedment takes"), job.site.soil
+  return calc.embed_moment { edition = job.codes.building, depth = p.embedment, width = f.hole_diameter,
+      bearing = hole.bearing(job), isolated = f.bearing_doubled, held = given(f, "held_at_grade") ~= nil,
+      neglect = given(of, "neglect") or grade, from_grade = given(of, "pressure_from") == "grade" }
 end
 
 local free, held_there = "unconstrained post formula, iterated", "constrained post formula, iterated"

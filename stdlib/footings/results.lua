@@ -106,6 +106,22 @@ result { "post", "uplift_resistance", dim = "force", given = "holds.up",
   takes = of_paper.allowable "what holds the post", says = "all that holds the post down, as far as it may be counted",
   work = function(p, job) return import("footings.kinds").of(p).uplift(p, job) end }
 
+-- ---- what turns it over --------------------------------------------------------------------------------------------
+
+result { "rack", "overturning", rows = true,
+  says = "what turns each of its stations over the line of its front or back posts, and what stands against that",
+  none = function(r) return import("footings.overturning").none(r) end,
+  work = function(r, job) return import("footings.overturning").of(r, job) end,
+  shows = function(d, r)
+    local rows, value = {}, import("write.document").value
+    for i, x in ipairs(r.overturning) do
+      rows[i] = { x.station and value(x.station) or "all", x.over, value(x.turn), value(x.held), value(x.by_weight),
+          value(x.by_posts), value(x.by_ground), x.case }
+    end
+    d:table({ { "station" }, { "over" }, { "turns", right = true }, { "held", right = true },
+        { "by weight", right = true }, { "by posts", right = true }, { "in bending", right = true }, { "by" } }, rows)
+  end }
+
 -- ---- what presses --------------------------------------------------------------------------------------------------
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass

@@ -81,3 +81,23 @@ add { id = "R91", severity = "caution", each = "rack",
   flips = function(r) return tostring(feet.holes(r)[1]) .. ".hole_diameter" end,
   applies = function(r) return import("footings.apart").asked(r) end,
   check = function(r) return import("footings.apart").check(r) end }
+
+add { id = "R97", severity = "stop", each = "rack", may_waive = "engineer",
+  says = "no station turns over the line of its front or back posts at the ground",
+  cite = "{combination_uplift}; {post_unconstrained}, for the moment; statics",
+  caution = "the rack turns over as one piece, posts and all",
+  flips = function(r) for p in record.each(r.post) do return depth_path(p) end end,
+  nearest = function()
+    return "deeper or wider holes, lines of posts further apart, or stations nearer to each other"
+  end,
+  applies = function(r)
+    local why = import("footings.overturning").none(r)
+    return why == nil, why
+  end,
+  check = function(r)
+    local overturning = import "footings.overturning"
+    local row = overturning.worst(r.overturning)
+    local finding = at_least(row.held, bound(row.turn, "what turns it over"))
+    finding.words = overturning.words(row)
+    return finding
+  end }

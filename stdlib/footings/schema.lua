@@ -74,6 +74,12 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       choices_from = "screw_torque.shaft",
       says = "which shaft it is in the table of torque correlation: what it holds by torque goes by it; a screw " ..
           "that is none of these holds by pull tests, or by its maker's paper", who = "maker's data sheet" },
+    { "shaft_grade", "choice", spare = true, only = screw, design = false, choices_from = "metals.material",
+      says = "which steel the shaft is of, as the mill sheet names it: then its bending below the ground is judged, " ..
+          "and not by what was pushed sideways alone", who = "maker's data sheet" },
+    { "shaft_wall", "quantity", worse = "less", spare = true, only = screw, dim = "length", above = 0, max = 0.1,
+      example = "0.203in", says = "thickness of the wall of the shaft; a square bar is solid",
+      who = "maker's data sheet" },
     { "torque", "quantity", worse = "less", spare = true, only = screw, dim = "moment", above = 0, max = 200000,
       example = "1500[lbf*ft]", says = "least torque with which every screw is driven last, the target: what it " ..
           "holds along itself goes by it, till what was driven is logged", who = "engineer" },
@@ -91,6 +97,10 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       above = 0, max = 5, example = "36in",
       says = "how high above the ground that load pushes there: the load times this is the moment that it takes at " ..
           "the ground; without it none, unless its foot is hinged", who = "engineer",
+      tool = "a test, or the maker's table" },
+    { "sideways_moved", "quantity", worse = "more", spare = true, only = pierced, design = false, dim = "length",
+      above = 0, max = 0.5, example = "6mm", says = "how far it moved at that height under that load: how far posts " ..
+          "lean as the ground gives way goes by it; without it no rule judges P-delta of them", who = "engineer",
       tool = "a test, or the maker's table" },
     { "sideways_by", "text", spare = true, only = pierced, design = false, example = "maker's table 4, sand",
       says = "the test or the table that says so" },

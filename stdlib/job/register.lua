@@ -82,7 +82,12 @@ return {
   { "P-delta", says = "P-delta", each = rack, who = "engineer",
     needs = posts,
     gross = "rack.lower_edge = 20ft", by = "R98",
-    where = function(r) return not import("structure.feet").has_other(r) end },
+    where = function(r)
+      local feet = import "structure.feet"
+      if not feet.has_other(r) then return true end
+      for _, g in ipairs(feet.of_rack(r)) do if not feet.gives_way(g.footing) then return false end end
+      return true
+    end },
   { "disconnects", says = "disconnects", each = wired, who = "electrician",
     needs = together(circuit, { "strings.combined_at" }, battery, inverter),
     gross = "charge_controller.fuse = 4000A" },

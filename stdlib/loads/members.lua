@@ -50,15 +50,47 @@ end
 -- What bends a post most, and what is added as the ground gives way, which no paper's load says.
 local function bent(row) return row.leaning and row.moment + row.leaning or row.moment end
 
--- A post stands as a cantilever: its head may move along the row, and across it where no braces hold it.
-local function of_posts(rack)
-  for p in record.each(rack.post) do
-    if feet.kind(feet.footing(p)) == "driven" then
-      host.raise { code = "C005", class = "range", text = "the posts of " .. tostring(rack) .. " are driven: what " ..
-          "bends them most lies below the ground, and is not worked out here" }
+-- The footings of driven posts by line, or nil where there are none: what bends these most lies below the ground.
+local function driven(rack)
+  local by
+  if not feet.has_other(rack) then return nil end
+  for _, g in ipairs(feet.of_rack(rack)) do
+    if feet.kind(g.footing) == "driven" then
+      by = by or {}
+      local told = {}
+      for _, p in ipairs(g.posts) do
+        local letter = p.letter
+        local of = by[letter] or {}
+        by[letter] = of
+        if not told[letter] then of[#of + 1], told[letter] = g.footing, true end
+      end
     end
   end
-  local list, lengths, pole = lines.of(rack), {}, feet.pole(rack)
+  return by
+end
+
+-- What bends a row's post most, and how deep below the ground that is; nil at or above it. Where it is not said which
+-- post that is, any of its line may be the one that is bent most, whatever it stands in.
+local function bent_below(rack, by, row, post)
+  local moment, below = bent(row), nil
+  if by then
+    local at = by[lines.of(rack)[math.tointeger(row.line)].letter] or {}
+    if post then
+      local footing = feet.footing(post)
+      at = feet.kind(footing) == "driven" and { footing } or {}
+    end
+    for _, footing in ipairs(at) do
+      local deep = import("loads.buried").of(footing, rack, row.shear, bent(row))
+      if deep.moment > moment then moment, below = deep.moment, deep.at end
+    end
+  end
+  return moment, below
+end
+
+-- A post stands as a cantilever: its head may move along the row, and across it where no braces hold it. A driven one
+-- begins where it is bent most. A paper's loads are of allowable level, whatever the job's method is.
+local function of_posts(rack)
+  local list, lengths, pole, by, method = lines.of(rack), {}, feet.pole(rack), driven(rack), stiffness.method()
   local function length_of(row)
     local line = math.tointeger(row.line)
     local length = lengths[line] or tallest(rack, list[line].letter)
@@ -68,18 +100,21 @@ local function of_posts(rack)
   if not pole then
     local bears = stiffness.lumber(rack.posts.size, rack.posts.species, rack.posts.grade)
     local braced = braced_across(rack)
-    return function(row)
-      local length = length_of(row)
+    return function(row, post)
+      local moment, below = bent_below(rack, by, row, post)
+      local length = below and length_of(row) + below or length_of(row)
       local long = effective(length, "cantilever")
-      return bears(lasting[row.duration], { moment = bent(row), axial = row.axial, shear = row.shear,
-          length_strong = braced and length or long, length_weak = long })
+      return bears(lasting[row.duration], { moment = moment, axial = row.axial, shear = row.shear,
+          length_strong = braced and length or long, length_weak = long }, not post and method or nil), below
     end
   end
   local tube = stiffness.tube(pole)
-  return function(row)
+  return function(row, post)
+    local moment, below = bent_below(rack, by, row, post)
+    local length = below and length_of(row) + below or length_of(row)
     return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
-        material = stiffness.metal_of(pole), moment = bent(row), axial = row.axial,
-        length = effective(length_of(row), "cantilever") }
+        material = stiffness.metal_of(pole), moment = moment, axial = row.axial,
+        length = effective(length, "cantilever"), method = not post and method or nil }, below
   end
 end
 
@@ -108,10 +143,10 @@ end
 local function of_rafters(rack)
   local bears = stiffness.lumber(rack.rafter, rack.rafter_species, rack.rafter_grade)
   local length, apart = longest_part(rack), rack.slope_length / (rack.rails.lines - 1)
-  local unbraced = effective(length, "rolling")
+  local unbraced, method = effective(length, "rolling"), stiffness.method()
   return function(row)
     return bears(lasting[row.duration], { moment = row.moment, axial = row.axial, shear = row.shear,
-        unbraced = unbraced, length_strong = length, length_weak = apart })
+        unbraced = unbraced, length_strong = length, length_weak = apart }, method)
   end
 end
 
@@ -119,8 +154,9 @@ local function of_braces(rack)
   local bears = stiffness.lumber(stiffness.brace(rack).size, rack.rafter_species, rack.rafter_grade)
   local longest
   for b in record.each(rack.brace) do if not longest or b.bolt_spacing > longest then longest = b.bolt_spacing end end
+  local method = stiffness.method()
   return function(row)
-    return bears(lasting[row.duration], { axial = row.axial, length_strong = longest, length_weak = longest })
+    return bears(lasting[row.duration], { axial = row.axial, length_strong = longest, length_weak = longest }, method)
   end
 end
 
@@ -131,15 +167,15 @@ local work_of = { post = of_posts, rafter = of_rafters, brace = of_braces }
 local function by_paper(rack, list, line, p, paper)
   local side = p.lateral
   local function put(duration, push, axial)
-    list[#list + 1] = { paper = paper, row = { part = "post", station = p.number, line = line, duration = duration,
-        moment = push * p.push_height, shear = push, axial = axial } }
+    list[#list + 1] = { paper = paper, post = p, row = { part = "post", station = p.number, line = line,
+        duration = duration, moment = push * p.push_height, shear = push, axial = axial } }
   end
   put("wind", side, p.pressed)
   put("wind", side, none - calc.allowable_wind { wind = p.wind_uplift, edition = record.root.codes.loads }.force)
   put("snow", none, p.pressed)
 end
 
--- What strains a kind, { row, paper } each: by the frames, and where a paper says of a post, by that.
+-- What strains a kind, { row, paper, post } each: by the frames, and where a paper says of a post, by that.
 local function strains_of(rack, part)
   local list, said, ours = {}, nil, part ~= "post" or #run.giving == 0
   for i, line in ipairs(ours and {} or lines.of(rack)) do
@@ -160,13 +196,13 @@ local function strains_of(rack, part)
   return list
 end
 
--- All that is checked of a kind: { row, worked, paper } each, the one that is used most first.
+-- All that is checked of a kind: { row, worked, paper, below } each, the one that is used most first.
 function members.checked(rack, part)
   return memo.remember(record.inside[rack], "strength of each " .. part, function()
     local list, work = {}, nil
     for _, at in ipairs(strains_of(rack, part)) do
       work = work or work_of[part](rack)
-      at.worked = work(at.row)
+      at.worked, at.below = work(at.row, at.post)
       if list[1] and at.worked.worst > list[1].worked.worst then table.insert(list, 1, at)
       else list[#list + 1] = at end
     end
@@ -186,6 +222,7 @@ function members.say(rack, at)
   local of = row.part
   if of == "post" then of = "post " .. lines.of(rack)[math.tointeger(row.line)].letter end
   local where = members.governs(at) .. " of the " .. of .. " at station " .. math.tointeger(row.station) .. ": "
+  if at.below then where = where .. import("loads.buried").words(at.below) .. ", " end
   if at.paper then return where .. "by " .. import("model.given").title(at.paper) end
   return where ..
       row.combination .. ", " .. cases.words(rack.wind_cases, row.wind_case) .. "; " .. row.limit

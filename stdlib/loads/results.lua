@@ -134,13 +134,21 @@ local function foot_depth(p)
   return feet.kind(f) == "hole" and p.embedment or feet.depth(f) or host.literal "0in"
 end
 
+-- How far a head moves where a test has a post move so far at the height of its load: a straight line through the
+-- ground, which is farther than any post goes that turns about a point in it.
+local function tested_way(f, p)
+  local share = p.above_ground / f.sideways_at
+  return share > 1 and f.sideways_moved * share or f.sideways_moved
+end
+
 local function posts_of(r)
   local list, its_lines = {}, lines.of(r)
   for k, posts in ipairs(by_station(r)) do
     for i, p in ipairs(posts) do
       local f = feet.footing(p)
       list[#list + 1] = { station = k, line = i, at = its_lines[i].fraction, height = p.above_ground,
-          depth = foot_depth(p), hinged = feet.hinged(f) and 1 or 0 }
+          depth = foot_depth(p), hinged = feet.hinged(f) and 1 or 0,
+          leans = given(f, "sideways_moved") and tested_way(f, p) or nil }
     end
   end
   return list
@@ -201,7 +209,7 @@ local function frames_of(r, job, winds)
       rafter_inertia = rafter and rafter.inertia,
       brace_e = brace and brace.e, brace_area = brace and brace.area,
       stations = shares, posts = posts_of(r), braces = braces_of(r), winds = winds,
-      tell_heads = record.any "joint" or nil }
+      tell_heads = record.any "joint" or nil, strength = stiffness.by_strength() or nil }
 end
 
 work { "rack", "frames", op = "side_frames",
@@ -226,11 +234,18 @@ local function foot(p, frames)
 end
 result { "post", "foot", rows = true, says = "what its foot carries, by the frame of its station",
   work = function(p) return foot(p, rack_of(p).frames) end }
+local function stands_firm(p)
+  local f = feet.footing(p)
+  if not feet.gives_way(f) then
+    return "how far the ground gives way under " .. tostring(p) .. ", which has " .. feet.named(f) .. ", is not said"
+  end
+end
 result { "post", "leans", dim = "length",
-  says = "how far its head moves sideways as the ground gives way, its soil used whole; of posts in holes",
-  none = feet.no_hole, work = function(p) return p.foot.leans end }
+  says = "how far its head moves sideways as the ground gives way, its soil used whole; of screws and driven posts " ..
+      "as far as the test has them move",
+  none = stands_firm, work = function(p) return p.foot.leans end }
 result { "post", "leaning_moment", dim = "moment",
-  says = "most that this adds to its moment at the ground, allowable level; R98 counts it", none = feet.no_hole,
+  says = "most that this adds to its moment at the ground, allowable level; R98 counts it", none = stands_firm,
   work = function(p) return p.foot.leaning_moment end }
 result { "post", "dead_load", dim = "force", says = "the frame's least weight on the post",
   work = function(p)

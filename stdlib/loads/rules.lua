@@ -96,15 +96,20 @@ end
 local larger_post = larger("R82", { "posts", "size" }, "braces, or posts nearer to each other")
 
 add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
-  says = "posts bear bending, thrust and shear, where they come out of the ground and above",
-  cite = "{wood_combined}; {wood_column}; of steel AISC 360", caution = "a post that breaks at grade takes the row " ..
-      "with it",
+  says = "posts, and shafts of screws that are described, bear bending, thrust and shear, where they come out of " ..
+      "the ground, above and below",
+  cite = "{wood_combined}; {wood_column}; of steel AISC 360; below the ground statics",
+  caution = "a post that breaks at grade takes the row with it",
   flips = path_of "spacing",
   nearest = function(r, job, passes)
     if feet.pole(r) then return "a stronger pole, braces between the lines, or posts nearer to each other" end
     return larger_post(r, job, passes)
   end,
-  check = posts_or_paper(function(r) return used(r, "post") end, function(r)
+  check = posts_or_paper(function(r)
+    local of_posts = used(r, "post")
+    local of_shafts = feet.has_other(r) and import("loads.buried").finding(r)
+    return of_shafts and every { of_posts, of_shafts } or of_posts
+  end, function(r)
     local slender, most = members.slender(r)
     if not slender or slender <= most or host.near(slender, most) then return nil end
     local f = at_most(slender, bound(most, "what a column may be"))
@@ -112,27 +117,38 @@ add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
     return f
   end) }
 
--- The embedment as it is worked out, with the moment of leaning beside that of the push.
+-- The embedment as it is worked out, with the moment of leaning beside that of the push; of a screw or a driven post
+-- both moments against that of the test.
 local function embedded_leaning(p, job)
+  local out = import("write.words").show(p.leans) .. " out of plumb as the ground gives way"
+  if not feet.in_hole(p) then
+    local footing = feet.footing(p)
+    local f = at_most(p.ground_moment + p.leaning_moment, bound(footing.sideways_moment, "what it is allowed to take",
+        footing.sideways_by))
+    f.words = "moment at the ground, its head " .. out
+    return f
+  end
   local embed = import("model.schema").result(record.inside[p].def, "embed")
   local input = embed.input(p, job)
   input.height = input.height + p.leaning_moment / input.lateral
   local f = at_least(p.embedment, bound(calc[embed.op](input).depth, "embedment with what leaning adds"))
-  f.words = "its head " .. import("write.words").show(p.leans) .. " out of plumb as the ground gives way"
+  f.words = "its head " .. out
   return f
 end
 
 add { id = "R98", severity = "stop", each = "post", may_waive = "engineer",
-  says = "the embedment holds as the ground gives way and the post leans under what presses it",
+  says = "the embedment, or what was tested sideways, holds as the ground gives way and the post leans under " ..
+      "what presses it",
   cite = "{soil_isolated}: the motion at the ground that its doubled bearing goes with, half of that without; the " ..
-      "post turns about a point in the ground; derived from the code's words, not measured",
+      "post turns about a point in the ground; derived from the code's words, not measured. Of screws and driven " ..
+      "posts as far as the test had them move",
   caution = "a post that leans is pushed over by what it carries",
   flips = function(p) return import("footings.search").depth_path(p) end,
   nearest = function(...) return import("footings.search").nearest(...) end,
   applies = function(p)
     local f = feet.footing(p)
-    if feet.kind(f) ~= "hole" then
-      return false, "it stands in no hole, and how far the ground gives way there is not known: P-delta"
+    if not feet.gives_way(f) then
+      return false, "it stands in no hole, and how far the ground gives way there is not said: P-delta"
     end
     return not feet.hinged(f), "its foot is hinged: it is held by others, which have its part"
   end,

@@ -8,11 +8,16 @@ local given = record.given
 
 local no_moment, no_force = host.quantity(0.0, "moment"), host.quantity(0.0, "force")
 
+-- By which method members are judged that the frames tell of.
+function stiffness.by_strength() return record.root.design == "LRFD" end
+function stiffness.method() return stiffness.by_strength() and "strength" or "allowable" end
+
 -- What a member of such lumber is judged by, as a function of how long its load lasts and of what it bears, a table of
--- its own; all of it stands outdoors and is counted as wet.
+-- its own, and by which method, if not by allowable stresses; all of it stands outdoors and is counted as wet.
 function stiffness.lumber(section, species, grade)
   local called, edition = host.table_row("wood_specific_gravity", "word", species).species, record.root.codes.wood
-  return function(duration, input)
+  return function(duration, input, method)
+    input.method = method
     input.section, input.species, input.grade, input.edition = section, called, grade, edition
     input.duration, input.wet = duration, true
     input.moment, input.axial = input.moment or no_moment, input.axial or no_force
@@ -46,6 +51,13 @@ function stiffness.metal_of(pole)
   return grade
 end
 
+-- Mills roll pipe and welded tube thinner than they name it: of steels that these are made of a part of the wall
+-- counts.
+function stiffness.counted_wall(wall, grade)
+  local part = grade and host.table_row("metals", "name", grade .. ", Fy").wall
+  return part and wall * part or wall
+end
+
 -- Area and moduli of a pole; a square tube is counted with corners as round as in the table of steel shapes.
 function stiffness.tube(pole)
   local wall = given(pole, "wall")
@@ -53,6 +65,7 @@ function stiffness.tube(pole)
     missing(tostring(pole) .. ".wall", "how thick the wall of " .. pole.name .. " is, is not given", "mill sheet",
         "the mill sheet")
   end
+  if wall then wall = given(pole, "design_wall") or stiffness.counted_wall(wall, given(pole, "grade")) end
   local round = pole.shape == "round"
   return calc.outline { shape = round and "round" or "rectangle", width = pole.width, wall = wall,
       corner = not round and wall and wall * host.fact "tube_corner" or nil }

@@ -20,7 +20,10 @@ kind { "pole", named = true, part = true, who = "mill sheet", says = "a pipe, a 
     { "width", "quantity", dim = "length", above = 0, max = 0.6, required = true, example = "60.3 mm",
       says = "diameter or side, outside" },
     { "wall", "quantity", dim = "length", above = 0, max = 0.1, example = "3.9 mm",
-      says = "thickness of its wall; without it timber is solid, and of metal nobody knows what it bears" },
+      says = "thickness of its wall, nominal; without it timber is solid, and of metal nobody knows what it bears. " ..
+          "Of pipe of A53 and tube of A500 a part of it counts, as in the table of steel shapes (metals.wall)" },
+    { "design_wall", "quantity", dim = "length", above = 0, max = 0.1, example = "3.7 mm",
+      says = "the wall that its strength goes by instead, where the mill sheet has one" },
     { "material", "choice", choices = { "steel", "aluminium", "timber" }, required = true, says = "what it is of" },
     { "mass", "quantity", dim = "mass per length", above = 0, max = 200, required = true, example = "5.4 kg/m",
       says = "mass of a length of it, the least that its maker gives" },
@@ -33,6 +36,10 @@ kind { "pole", named = true, part = true, who = "mill sheet", says = "a pipe, a 
   check = function(v)
     if v.wall and host.si(v.wall) * 2 >= host.si(v.width) then
       return "the wall is half the width or more", "leave it out of a solid pole", "wall"
+    elseif v.design_wall and (not v.wall or v.design_wall > v.wall) then
+      return v.wall and "the wall of design is thicker than the nominal one" or
+          "a wall of design stands there, and not the nominal one",
+          "the one of design is of the mill sheet; or leave it out", "design_wall"
     elseif v.material == "timber" and v.wall then return "timber has no wall", "leave it out", "wall"
     elseif v.material ~= "timber" and v.treatment then
       return "a treatment is of timber", "leave it out", "treatment"

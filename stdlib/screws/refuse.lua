@@ -10,6 +10,10 @@ local function another_shaft(v)
   return whole(v.shaft) ~= whole(named)
 end
 
+local function is_solid(v)
+  return v.shaft_kind ~= nil and host.table_row("screw_torque", "shaft", v.shaft_kind).hollow == 0
+end
+
 return function(v)
   if v.shaft_kind and v.shaft and another_shaft(v) then
     return "the shaft is " .. host.format(v.shaft) .. ", and no " .. v.shaft_kind,
@@ -21,6 +25,17 @@ return function(v)
         "helix_depth = 84in of a screw of 10ft whose head is 6in above the ground", "helix_depth"
   elseif v.sideways and not v.sideways_by then
     return "who says what it holds sideways is not told", 'sideways_by = "maker\'s table 4, sand"', "sideways"
+  elseif v.shaft_wall and not v.shaft_grade then
+    return "of which steel a shaft with that wall is, is not said", 'shaft_grade = "A53 Gr B"', "shaft_wall"
+  elseif v.shaft_wall and is_solid(v) then
+    return "a square bar is solid", "leave it out", "shaft_wall"
+  elseif v.shaft_grade and not v.shaft_wall and not is_solid(v) then
+    return "what the shaft is of stands there, and not how thick its wall is", "shaft_wall = 0.203in", "shaft_grade"
+  elseif v.shaft_wall and v.shaft and v.shaft_wall * 2 >= v.shaft then
+    return "the wall is half the shaft or more", "shaft_wall = 0.203in", "shaft_wall"
+  elseif v.sideways_moved and not v.sideways_at then
+    return "at which height it moved so far is that of the load across it, which is not given", "sideways_at = 36in",
+        "sideways_moved"
   elseif not v.sideways and (v.sideways_by or v.sideways_at) then
     local at = v.sideways_by and "sideways_by" or "sideways_at"
     return "'" .. at .. "' is of a load across it, and none is given", "sideways = 300lbf", at

@@ -102,6 +102,10 @@ result { "footing", "sideways_moment", dim = "moment",
   end,
   formula = "sideways * sideways_at" }
 
+result { "post", "shaft_used", says = "how far the shaft of its screw is used, below the ground; 1 is its strength",
+  none = function(p) return import("loads.buried").no_shaft(p) end,
+  work = function(p) return import("loads.buried").shaft(p).worst end }
+
 result { "post", "ground_moment", dim = "moment",
   says = "largest moment at the ground on what it stands on, allowable level: none where its foot is hinged",
   none = not_pierced,

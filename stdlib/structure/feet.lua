@@ -33,6 +33,12 @@ function feet.hinged(footing)
   return foot == "hinged"
 end
 
+-- Whether it is known how far the ground gives way under it at most: of holes by the code's words, of screws and driven
+-- posts where the test sideways says how far they moved.
+function feet.gives_way(footing)
+  return feet.kind(footing) == "hole" or given(footing, "sideways_moved") ~= nil
+end
+
 function feet.in_hole(post) return feet.kind(feet.footing(post)) == "hole" end
 
 function feet.named(footing) return others().named(footing) end

@@ -64,12 +64,13 @@ local function table_of(d, g)
 end
 
 local function sideways(d, f)
-  local most, at = given(f, "sideways"), given(f, "sideways_at")
+  local most, at, moved = given(f, "sideways"), given(f, "sideways_at"), given(f, "sideways_moved")
   if not most then
     return d:para("What it takes sideways is not known: neither torque nor a pull tells it.")
   end
   d:para("Sideways it may take " .. words.show(most) .. (at and " at " .. measure.inches(at) .. " above the ground"
-      or " at the ground") .. ", by " .. f.sideways_by .. ".")
+      or " at the ground") .. ", by " .. f.sideways_by .. (moved and "; it moved " .. words.show(moved) .. " there"
+      or "") .. ".")
 end
 
 local function pulled(d)

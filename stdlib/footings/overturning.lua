@@ -1,0 +1,192 @@
+-- SPDX-License-Identifier: MIT
+-- Whether each station of a rack with posts in the ground turns over the line of its front or of its back posts: wind
+-- about that line at the ground against weight, what holds its posts down, and what the ground takes in bending.
+--
+-- The wind is taken straight from the pressures, as of a block under a station: how the frame shares it is of no
+-- account.  Where a paper gives what comes to posts, that stands in its place, all of it at once.
+local graph = import "model.graph"
+local record = import "model.record"
+local lines = import "structure.lines"
+local feet = import "structure.feet"
+local cases = import "loads.cases"
+local given = record.given
+local overturning = {}
+
+local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
+local zero, no_force, no_moment = host.literal "0in", host.literal "0lbf", host.quantity(0.0, "moment")
+
+local function uncovered(text) host.raise { code = "C005", class = "range", text = text } end
+
+local function by_paper(p) return graph.paper(p, "loads.up") ~= nil or graph.paper(p, "loads.side") ~= nil end
+
+local on_blocks = "its posts stand on blocks: R35 judges whether these turn over"
+
+-- Why it is not asked of a rack; nil where it is.
+function overturning.none(r)
+  if not feet.blocks_of(r)[1] then return nil end
+  local in_ground = false
+  for _, g in ipairs(feet.of_rack(r)) do
+    if feet.kind(g.footing) ~= "ballast" then in_ground = true
+    elseif g.footing.carries == "station" then return on_blocks end
+  end
+  return not in_ground and on_blocks or nil
+end
+
+-- ---- what turns ----------------------------------------------------------------------------------------------------
+
+local function setback(r, p) return lines.setback(r, p.line, p.letter) end
+
+-- The modules' lower edge above the ground at a post.
+local function edge_above(r, p)
+  local edge = r.edge_height
+  if given(r, "row_slope") ~= nil then
+    edge = edge + calc.on_slope { slope = r.row_slope, along = p.offset, above = zero }.up
+  end
+  return edge - p.ground
+end
+
+-- Posts that stand or fall together: those of a station; of lines that are not alike, all of the rack, if papers give
+-- what comes to each.
+local function bodies(r)
+  local list, count, alike, papers = {}, #lines.of(r), true, true
+  for _, line in ipairs(lines.of(r)) do alike = alike and line.stations == r.stations end
+  for p in record.each(r.post) do
+    local given_it = by_paper(p)
+    local at = alike and p.number or 1
+    local body = list[at] or {}
+    list[at], body[#body + 1] = body, p
+    papers, body.papers = papers and given_it, body.papers or given_it
+  end
+  if not papers and (not alike or count == 1) then
+    uncovered("whether " .. tostring(r) .. " turns over: " .. (alike and "it has one line of posts" or
+        "its lines of posts are not alike") .. ", and what comes to each of its posts no paper gives")
+  end
+  list.alike = alike
+  return list
+end
+
+-- The outer posts of a body, front and back.
+local function outer(r, body)
+  local front, back = body[1], body[1]
+  for _, p in ipairs(body) do
+    if setback(r, p) < setback(r, front) then front = p end
+    if setback(r, p) > setback(r, back) then back = p end
+  end
+  return front, back
+end
+
+-- What all stations of a rack have alike: the cases of wind, and what weighs for each length of row.
+local function of_all(r, job)
+  local winds, modules = {}, r.module_mass * pound
+  for i, c in ipairs(r.wind_cases) do winds[i] = { low = c.low, high = c.high } end
+  return { winds = winds, least = host.fact("pressure_least", job.codes.loads), modules = modules / r.row_width,
+      frame = (r.frame_weight - modules) / r.row_width }
+end
+
+-- Wind about the foot of the front post, from the pressures; and what weighs.
+local function by_pressures(r, body, front, of)
+  local share = r.shares[body[1].number].taken
+  local wind = calc.wind_on_block { tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
+      lower_edge = edge_above(r, front), middle = setback(r, front), tributary = share, least = of.least,
+      winds = of.winds }
+  return wind.forces, { { weight = of.modules * share, at = wind.modules_at },
+    { weight = of.frame * share, at = wind.frame_at } }
+end
+
+-- The same of what papers say, or the frame, comes to each post: all of it at once, to the back and to the front.
+local function by_posts(r, body, front, job)
+  local heads, weights = {}, {}
+  for i, p in ipairs(body) do
+    local at = setback(r, p) - setback(r, front)
+    local factor = calc.allowable_wind { wind = p.wind_uplift, edition = job.codes.loads }.factor
+    local height = p.push_height + p.ground - front.ground
+    heads[i] = { up = p.wind_uplift, side = p.lateral / factor, at = at,
+        height = host.si(height) > 0 and height or zero }
+    weights[i] = { weight = p.dead_counted, at = at }
+  end
+  return calc.heads_on_block { heads = heads }.forces, weights
+end
+
+-- ---- what stands against it ----------------------------------------------------------------------------------------
+
+-- The moment that the ground takes at a post without a push, and what a push takes off it.
+local function bending(p, job)
+  local f = feet.footing(p)
+  local kind = feet.kind(f)
+  if feet.hinged(f) or kind == "ballast" then return no_moment, zero end
+  if kind == "hole" then
+    local e = import("footings.hole").moment(p, job)
+    return e.alone, e.arm
+  end
+  if not given(f, "sideways") or not given(f, "sideways_at") then return no_moment, zero end
+  return f.sideways_moment, zero
+end
+
+local function posts(r, job, body, front)
+  local list, from = {}, setback(r, front)
+  for i, p in ipairs(body) do
+    local holds = p.uplift_resistance - p.frame_holds
+    local bends, arm = bending(p, job)
+    list[i] = { at = setback(r, p) - from, holds = host.si(holds) > 0 and holds or no_force, bends = bends,
+        arm = arm }
+  end
+  return list
+end
+
+-- ---- all of a rack -------------------------------------------------------------------------------------------------
+
+local function of_body(r, job, body, all)
+  local front, back = outer(r, body)
+  local forces, weights
+  if body.papers then forces, weights = by_posts(r, body, front, job)
+  else forces, weights = by_pressures(r, body, front, all()) end
+  local rows = {}
+  for i, f in ipairs(forces) do rows[i] = { up = f.up, side = f.side, turning = f.turning } end
+  local of = calc.overturning { forces = rows, weights = weights, posts = posts(r, job, body, front), front = zero,
+      back = setback(r, back) - setback(r, front), front_above = zero, back_above = back.ground - front.ground,
+      edition = job.codes.loads }
+  local case
+  if body.papers then case = "by what papers give, pushed to the " .. (of.of_case == 1 and "back" or "front")
+  else
+    case = cases.words(r.wind_cases, of.of_case)
+    case = (case:find "^[AB]," and "by wind case " or "by ") .. case
+  end
+  return { over = of.over_back and "back" or "front", turn = of.turn, held = of.held, by_weight = of.by_weight,
+      by_posts = of.by_posts, by_ground = of.by_ground, case = case }
+end
+
+-- For each station what comes nearest to turning it over a line of its outer posts, and what stands against that.
+function overturning.of(r, job)
+  local list, bodies_of, shared = {}, bodies(r), nil
+  local function all()
+    shared = shared or of_all(r, job)
+    return shared
+  end
+  for number, body in ipairs(bodies_of) do
+    local row = of_body(r, job, body, all)
+    row.station = bodies_of.alike and number or nil
+    list[number] = row
+  end
+  return list
+end
+
+local function used(row)
+  local turn, held = host.si(row.turn), host.si(row.held)
+  return held > 0 and turn / held or turn > 0 and math.huge or 0
+end
+
+-- The row that comes nearest to turning over, or is farthest beyond.
+function overturning.worst(list)
+  local worst = list[1]
+  for _, row in ipairs(list) do if used(row) > used(worst) then worst = row end end
+  return worst
+end
+
+function overturning.words(row)
+  local show = import("write.words").show
+  return (row.station and "station " .. row.station or "all of it") .. " over the line of its " .. row.over ..
+      " posts, " .. row.case .. "; weight holds " .. show(row.by_weight) .. ", what holds posts down " ..
+      show(row.by_posts) .. ", the ground in bending " .. show(row.by_ground)
+end
+
+return overturning
