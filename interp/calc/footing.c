@@ -194,7 +194,7 @@ enum sl_status sl_pier(const struct sl_pier_in *in, struct sl_pier_out *out, str
   STEP(sh, SL_VOLUME, V_hole, pi / 4 * D * D * depth + V_wider, GEOMETRY ", a bell beyond the shaft");
   STEP(sh, SL_AREA, A_post, is_round > 0 ? pi / 4 * b * b : b * b, GEOMETRY);
   STEP(sh, SL_VOLUME, V_post, A_post * (depth - gravel), GEOMETRY);
-  STEP(sh, SL_VOLUME, V, pi / 4 * D * D * (depth - gravel) - V_post + V_bell, GEOMETRY ", post displaced");
+  STEP(sh, SL_VOLUME, V, (pi / 4 * D * D - A_post) * (depth - gravel) + V_bell, GEOMETRY ", post displaced");
   STEP(sh, SL_VOLUME, V_ordered, V * (1 + waste), "with waste");
   STEP(sh, SL_FORCE, Wc_light, rho_light * 9.80665 * V, "in place, the least that it can be counted on to weigh");
   STEP(sh, SL_FORCE, Wc_heavy, rho_heavy * 9.80665 * V, "in place, the most");
