@@ -2,7 +2,7 @@
  * Members of steel and aluminum by allowable strength, of steel by strength design (load and resistance factors) too,
  * and the properties of steel sections.  SI: m, N, N m, Pa.
  *
- * Forces are at the level of the method and of second order: no moment is amplified here.  Steel: pipe, compact square tube, or
+ * Forces are at the level of the method and of second order: no moment is amplified.  Steel: pipe, compact square tube, or
  * own properties of a compact closed section alike about both axes.  Aluminum, own properties, not welded: tension and
  * bending by yield and rupture; its buckling, of column, beam and wall, is not held, and compression is refused.
  * Not held: shear, net sections at holes, bending and compression of strut, which is open and twists. */

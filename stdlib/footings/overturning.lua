@@ -184,9 +184,9 @@ end
 
 function overturning.words(row)
   local show = import("write.words").show
-  return (row.station and "station " .. row.station or "all of it") .. " over the line of its " .. row.over ..
-      " posts, " .. row.case .. "; weight holds " .. show(row.by_weight) .. ", what holds posts down " ..
-      show(row.by_posts) .. ", the ground in bending " .. show(row.by_ground)
+  return (row.station and "station " .. row.station or "all of it") .. " over its " .. row.over .. " posts, " ..
+      row.case .. "; held by weight " .. show(row.by_weight) .. ", by what holds posts down " .. show(row.by_posts) ..
+      ", by the ground in bending " .. show(row.by_ground)
 end
 
 return overturning
