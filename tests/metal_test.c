@@ -9,7 +9,8 @@
 #define LBF_IN (LBF * IN)
 
 static const struct sl_metal_in pipe = {
-  .section = "pipe 2 std", .area = NAN, .modulus = NAN, .plastic = NAN, .radius = NAN, .material = "A53 Gr B",
+  .section = "pipe 2 std", .area = NAN, .modulus = NAN, .plastic = NAN, .radius = NAN, .width = NAN,
+  .wall = NAN, .material = "A53 Gr B",
   .moment = 5000 * LBF_IN, .axial = 2000 * LBF, .length = 79.1 * IN,
 };
 static const struct sl_metal_section_in section = { "HSS 3x3x3/16" };
@@ -56,6 +57,31 @@ static void pipe_by_strength(void **state) {
   assert_near(out.used_combined, 0.27454, 2e-4);
   in.axial = -2000 * LBF;
   assert_near(use_of(&in).allowed_axial, 32130 * LBF, 1e-9);
+}
+
+/* Walls of own tubes by the limits that are remembered: of 35 ksi round tubes are compact to 0.07 x 29000/35 = 58 times
+ * the wall, bear pressed to 0.11 x 29000/35 = 91.1 times; of 46 ksi square ones to 1.12 sqrt(29000/46) = 28.12 and
+ * 35.15 walls of flat width, which is three walls less than the side. */
+static void walls_of_own_tubes(void **state) {
+  (void)state;
+  struct sl_metal_in in = pipe;
+  struct sl_metal_out out;
+  *in.section = 0;
+  in.area = 1e-3, in.modulus = in.plastic = 1e-5, in.radius = 0.02, in.wall = 1e-3;
+  const struct { bool round, bent; double walls; bool good; } tubes[] = {
+    { true, true, 57.9, true }, { true, true, 58.1, false }, { true, false, 91, true }, { true, false, 91.3, false },
+    { false, true, 31.1, true }, { false, true, 31.2, false }, { false, false, 38.1, true },
+    { false, false, 38.2, false },
+  };
+  for (size_t i = 0; i < sizeof tubes / sizeof *tubes; i++) {
+    in.round = tubes[i].round;
+    strcpy(in.material, in.round ? "A53 Gr B" : "A500 Gr B");
+    in.width = tubes[i].walls * in.wall;
+    in.moment = tubes[i].bent ? 100 : 0;
+    assert_int_equal(sl_metal(&in, &out, NULL), tubes[i].good ? SL_OK : SL_OUT_OF_RANGE);
+  }
+  in.wall = NAN;
+  assert_int_equal(sl_metal(&in, &out, NULL), SL_BAD_INPUT);
 }
 
 /* Tension of 6061-T6: min(35/1.65, 38/1.95) = 19.5 ksi, as a handbook of the trade has it; 1 in2 and 0.5 in3. */
@@ -140,7 +166,7 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(pipe_by_hand), cmocka_unit_test(slender_pipe_by_hand), cmocka_unit_test(aluminum_by_hand),
-    cmocka_unit_test(pipe_by_strength),
+    cmocka_unit_test(pipe_by_strength), cmocka_unit_test(walls_of_own_tubes),
     cmocka_unit_test(laws_hold), cmocka_unit_test(limits_as_printed),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];

@@ -81,8 +81,8 @@ struct sl_side_foot {
   char push_combination[SL_COMBINATION_NAME];
   char strength_up_combination[SL_COMBINATION_NAME], strength_down_combination[SL_COMBINATION_NAME];
 };
-/* Where a kind of member is strained most, by allowable combinations, or by those of strength: for posts of each line, rafters, braces, and for
- * each duration, the largest moment, compression and tension, each with what goes with it. */
+/* Where a kind of member is strained most, by allowable combinations, or by those of strength: for posts of each line,
+ * rafters, braces, and for each duration, the largest moment, compression and tension, each with what goes with it. */
 struct sl_side_strain {
   double line;                          /* of posts; 0 of others */
   double station;

@@ -5,6 +5,8 @@
 #include "stringline/metal.h"
 
 #define COLUMN "AISC 360 E3"
+#define WALLS  "AISC 360 Tables B4.1a, B4.1b"
+#define THIN   "is so thin that it buckles before the tube has its strength"
 #define ASKED  "demand over what is allowed"
 #define SUM_OF "both shares added, on the safe side"
 
@@ -66,6 +68,20 @@ static enum sl_status check_own(const struct sl_metal_in *in, struct sl_sheet *s
   return SL_OK;
 }
 
+static enum sl_status check_tube(const struct sl_metal_in *in, struct sl_sheet *sh) {
+  if (isnan(in->width) != isnan(in->wall))
+    return sl_sheet_fault(sh, SL_BAD_INPUT, isnan(in->wall) ? "wall" : "width",
+                          "is missing: width and wall of a tube go together", "", NAN, NAN, SL_LENGTH);
+  if (isnan(in->wall)) return SL_OK;
+  if (*in->section)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "wall", "is given beside a section that has its own", "", in->wall, NAN,
+                          SL_LENGTH);
+  POSITIVE(sh, in, width, SL_LENGTH);
+  POSITIVE(sh, in, wall, SL_LENGTH);
+  REQUIRE(sh, in, wall, <= in->width / 2, "must be half of the width or less", SL_LENGTH);
+  return SL_OK;
+}
+
 #define MISSING(sh, value, member, why) \
   do { if (isnan(value)) return sl_sheet_fault(sh, SL_BAD_INPUT, member, why, "", NAN, NAN, SL_NUMBER); } while (0)
 
@@ -88,6 +104,27 @@ static enum sl_status check_wall(const struct shape *s, double Fy, double E, str
   STEP(sh, SL_NUMBER, flat_most, c_wall * sqrt(E / Fy), "AISC 360 Table B4.1b");
   WITHIN(sh, "section", flat_over_t, <=, flat_most, "has a wall too thin to be compact", "AISC 360 Table B4.1b",
          SL_NUMBER);
+  return SL_OK;
+}
+
+/* The same of an own tube, pressed and bent; a wall of which nothing is said is taken to be compact. */
+static enum sl_status check_own_wall(const struct sl_metal_in *in, double yield, double modulus, struct sl_sheet *sh) {
+  if (isnan(in->wall) || !(in->moment > 0 || in->axial > 0)) return SL_OK;
+  const double Fy = yield, E = modulus;
+  const bool bent = in->moment > 0;
+  GIVEN(sh, SL_LENGTH, B, in->width);
+  GIVEN(sh, SL_LENGTH, t, in->wall);
+  if (in->round) {
+    FACT_OF(sh, SL_NUMBER, c_wall, bent ? "compact_round" : "slender_round", SL_NO_EDITION);
+    STEP(sh, SL_NUMBER, over_t, B / t, WALLS);
+    STEP(sh, SL_NUMBER, over_most, c_wall * E / Fy, WALLS);
+    WITHIN(sh, "wall", over_t, <=, over_most, THIN, WALLS, SL_NUMBER);
+    return SL_OK;
+  }
+  FACT_OF(sh, SL_NUMBER, c_wall, bent ? "compact_square" : "slender_square", SL_NO_EDITION);
+  STEP(sh, SL_NUMBER, over_t, (B - 3 * t) / t, WALLS);
+  STEP(sh, SL_NUMBER, over_most, c_wall * sqrt(E / Fy), WALLS);
+  WITHIN(sh, "wall", over_t, <=, over_most, THIN, WALLS, SL_NUMBER);
   return SL_OK;
 }
 
@@ -231,6 +268,7 @@ enum sl_status sl_metal(const struct sl_metal_in *in, struct sl_metal_out *out, 
     s = (struct shape){ s.row, s.row->area, s.row->modulus, s.row->plastic, s.row->radius };
   }
   MISSING(sh, s.area, "area", "or the name of a section must be given");
+  if ((status = check_tube(in, sh)) != SL_OK) return status;
   const strength *const yield = find_strength(in->material, "Fy"), *const modulus = find_strength(in->material, "E");
   if (!yield || !modulus)
     return NO_ROW(sh, "material", "is not in the table of metals; there are A53 Gr B, A500 Gr B, A500 Gr C, A36, "
@@ -253,7 +291,8 @@ enum sl_status sl_metal(const struct sl_metal_in *in, struct sl_metal_out *out, 
   if (!steel) status = aluminum(in, &s, Fy, &M_allowed, &P_allowed, sh);
   else {
     FROM(sh, SL_STRESS, E, modulus, value, modulus->name, SL_NO_EDITION);
-    status = steel_bending(in, &s, Fy, E, &M_allowed, sh);
+    status = check_own_wall(in, Fy, E, sh);
+    if (status == SL_OK) status = steel_bending(in, &s, Fy, E, &M_allowed, sh);
     if (status == SL_OK) status = steel_axial(in, &s, Fy, E, &P_allowed, sh);
   }
   return status == SL_OK ? use(in, steel, M_allowed, P_allowed, out, sh) : status;

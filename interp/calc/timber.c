@@ -395,8 +395,8 @@ enum sl_status sl_timber(const struct sl_timber_in *in, struct sl_timber_out *ou
   *out = (struct sl_timber_out){ 0 };
   struct adjusted a;
   double CL = NAN, CP = NAN, FcE = NAN, used[USES] = { 0 };
-  const bool strength = in->method == SL_STRENGTH;
-  if ((status = (strength ? adjust_to_strength : adjust)(&p, &a, sh)) != SL_OK || (status = roll(&p, &a, &CL, sh)) != SL_OK ||
+  status = in->method == SL_STRENGTH ? adjust_to_strength(&p, &a, sh) : adjust(&p, &a, sh);
+  if (status != SL_OK || (status = roll(&p, &a, &CL, sh)) != SL_OK ||
       (status = buckle(&p, &a, &CP, &FcE, sh)) != SL_OK ||
       (status = use_along(&p, &a, CL, CP, FcE, out, used, sh)) != SL_OK ||
       (status = use_across(&p, &a, out, used, sh)) != SL_OK)

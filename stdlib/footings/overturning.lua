@@ -34,8 +34,6 @@ end
 
 -- ---- what turns ----------------------------------------------------------------------------------------------------
 
-local function setback(r, p) return lines.setback(r, p.line, p.letter) end
-
 -- The modules' lower edge above the ground at a post.
 local function edge_above(r, p)
   local edge = r.edge_height
@@ -48,13 +46,15 @@ end
 -- Posts that stand or fall together: those of a station; of lines that are not alike, all of the rack, if papers give
 -- what comes to each.
 local function bodies(r)
-  local list, count, alike, papers = {}, #lines.of(r), true, true
-  for _, line in ipairs(lines.of(r)) do alike = alike and line.stations == r.stations end
+  local list, count, alike, papers, behind = {}, #lines.of(r), true, true, {}
+  for _, line in ipairs(lines.of(r)) do
+    alike = alike and line.stations == r.stations
+    behind[line.letter] = lines.setback(r, line.name, line.letter)
+  end
   for p in record.each(r.post) do
-    local given_it = by_paper(p)
-    local at = alike and p.number or 1
-    local body = list[at] or {}
-    list[at], body[#body + 1] = body, p
+    local given_it, at = by_paper(p), alike and p.number or 1
+    local body = list[at] or { at = {} }
+    list[at], body[#body + 1], body.at[#body + 1] = body, p, behind[p.letter]
     papers, body.papers = papers and given_it, body.papers or given_it
   end
   if not papers and (not alike or count == 1) then
@@ -65,12 +65,12 @@ local function bodies(r)
   return list
 end
 
--- The outer posts of a body, front and back.
-local function outer(r, body)
-  local front, back = body[1], body[1]
-  for _, p in ipairs(body) do
-    if setback(r, p) < setback(r, front) then front = p end
-    if setback(r, p) > setback(r, back) then back = p end
+-- The outer posts of a body, front and back: the numbers of both.
+local function outer(body)
+  local at, front, back = body.at, 1, 1
+  for i = 2, #body do
+    if at[i] < at[front] then front = i end
+    if at[i] > at[back] then back = i end
   end
   return front, back
 end
@@ -87,19 +87,19 @@ end
 local function by_pressures(r, body, front, of)
   local share = r.shares[body[1].number].taken
   local wind = calc.wind_on_block { tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
-      lower_edge = edge_above(r, front), middle = setback(r, front), tributary = share, least = of.least,
+      lower_edge = edge_above(r, body[front]), middle = body.at[front], tributary = share, least = of.least,
       winds = of.winds }
   return wind.forces, { { weight = of.modules * share, at = wind.modules_at },
     { weight = of.frame * share, at = wind.frame_at } }
 end
 
 -- The same of what papers say, or the frame, comes to each post: all of it at once, to the back and to the front.
-local function by_posts(r, body, front, job)
+local function by_posts(body, front, job)
   local heads, weights = {}, {}
   for i, p in ipairs(body) do
-    local at = setback(r, p) - setback(r, front)
+    local at = body.at[i] - body.at[front]
     local factor = calc.allowable_wind { wind = p.wind_uplift, edition = job.codes.loads }.factor
-    local height = p.push_height + p.ground - front.ground
+    local height = p.push_height + p.ground - body[front].ground
     heads[i] = { up = p.wind_uplift, side = p.lateral / factor, at = at,
         height = host.si(height) > 0 and height or zero }
     weights[i] = { weight = p.dead_counted, at = at }
@@ -122,12 +122,12 @@ local function bending(p, job)
   return f.sideways_moment, zero
 end
 
-local function posts(r, job, body, front)
-  local list, from = {}, setback(r, front)
+local function posts(job, body, front)
+  local list, from = {}, body.at[front]
   for i, p in ipairs(body) do
     local holds = p.uplift_resistance - p.frame_holds
     local bends, arm = bending(p, job)
-    list[i] = { at = setback(r, p) - from, holds = host.si(holds) > 0 and holds or no_force, bends = bends,
+    list[i] = { at = body.at[i] - from, holds = host.si(holds) > 0 and holds or no_force, bends = bends,
         arm = arm }
   end
   return list
@@ -136,14 +136,14 @@ end
 -- ---- all of a rack -------------------------------------------------------------------------------------------------
 
 local function of_body(r, job, body, all)
-  local front, back = outer(r, body)
+  local front, back = outer(body)
   local forces, weights
-  if body.papers then forces, weights = by_posts(r, body, front, job)
+  if body.papers then forces, weights = by_posts(body, front, job)
   else forces, weights = by_pressures(r, body, front, all()) end
   local rows = {}
   for i, f in ipairs(forces) do rows[i] = { up = f.up, side = f.side, turning = f.turning } end
-  local of = calc.overturning { forces = rows, weights = weights, posts = posts(r, job, body, front), front = zero,
-      back = setback(r, back) - setback(r, front), front_above = zero, back_above = back.ground - front.ground,
+  local of = calc.overturning { forces = rows, weights = weights, posts = posts(job, body, front), front = zero,
+      back = body.at[back] - body.at[front], front_above = zero, back_above = body[back].ground - body[front].ground,
       edition = job.codes.loads }
   local case
   if body.papers then case = "by what papers give, pushed to the " .. (of.of_case == 1 and "back" or "front")
@@ -184,9 +184,9 @@ end
 
 function overturning.words(row)
   local show = import("write.words").show
-  return (row.station and "station " .. row.station or "all of it") .. " over the line of its " .. row.over ..
-      " posts, " .. row.case .. "; weight holds " .. show(row.by_weight) .. ", what holds posts down " ..
-      show(row.by_posts) .. ", the ground in bending " .. show(row.by_ground)
+  return (row.station and "station " .. row.station or "all of it") .. " over its " .. row.over .. " posts, " ..
+      row.case .. "; held by weight " .. show(row.by_weight) .. ", by what holds posts down " .. show(row.by_posts) ..
+      ", by the ground in bending " .. show(row.by_ground)
 end
 
 return overturning

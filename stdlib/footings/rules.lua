@@ -84,7 +84,7 @@ add { id = "R91", severity = "caution", each = "rack",
 
 add { id = "R97", severity = "stop", each = "rack", may_waive = "engineer",
   says = "no station turns over the line of its front or back posts at the ground",
-  cite = "{combination_uplift}; {post_unconstrained}, for the moment; statics",
+  cite = "{combination_uplift}; {post_unconstrained}; statics",
   caution = "the rack turns over as one piece, posts and all",
   flips = function(r) for p in record.each(r.post) do return depth_path(p) end end,
   nearest = function()

@@ -75,8 +75,8 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       says = "which shaft it is in the table of torque correlation: what it holds by torque goes by it; a screw " ..
           "that is none of these holds by pull tests, or by its maker's paper", who = "maker's data sheet" },
     { "shaft_grade", "choice", spare = true, only = screw, design = false, choices_from = "metals.material",
-      says = "which steel the shaft is of, as the mill sheet names it: then its bending below the ground is judged, " ..
-          "and not by what was pushed sideways alone", who = "maker's data sheet" },
+      says = "which steel the shaft is of, as the mill sheet names it: then R82 judges its bending below the " ..
+          "ground; without it what was pushed sideways answers for it", who = "maker's data sheet" },
     { "shaft_wall", "quantity", worse = "less", spare = true, only = screw, dim = "length", above = 0, max = 0.1,
       example = "0.203in", says = "thickness of the wall of the shaft; a square bar is solid",
       who = "maker's data sheet" },

@@ -34,9 +34,8 @@ kind { "job", form = 1, single = true, says = "the job: whose, for what stage, j
       says = "the one currency of the job" },
     { "crew", "count", min = 1, max = 50, default = 2, says = "people who lift together" },
     { "design", "choice", choices = { "ASD", "LRFD" }, default = "ASD", spare = true, worse = "other",
-      says = "by which method posts, rafters and braces are judged: allowable strength under allowable " ..
-          "combinations, or strength with resistance factors under strength ones; all else, and what a paper " ..
-          "gives, goes by allowable ones", who = "engineer" },
+      says = "by which combinations posts, rafters and braces are judged: allowable (ASD) or strength (LRFD); all " ..
+          "else, and what a paper gives, goes by allowable ones", who = "engineer" },
     { "codes", "group", says = "the code editions in force", who = "building office", tool = "a telephone call",
       no_data = true, fields = {
         code { "electrical", says = "electrical code edition adopted", who = "electrical inspector" },

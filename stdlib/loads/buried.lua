@@ -37,8 +37,8 @@ end
 local function section(footing)
   local kind = given(footing, "shaft_kind")
   local solid = kind and host.table_row("screw_torque", "shaft", kind).hollow == 0
-  return calc.outline { shape = solid and "rectangle" or "round", width = footing.shaft,
-      wall = not solid and stiffness.counted_wall(footing.shaft_wall, footing.shaft_grade) or nil }
+  local wall = not solid and stiffness.counted_wall(footing.shaft_wall, footing.shaft_grade) or nil
+  return calc.outline { shape = solid and "rectangle" or "round", width = footing.shaft, wall = wall }, wall
 end
 
 -- How far the shaft of a post's screw is used: { worst, governs, below }, pressed or pulled with all that bends it.
@@ -46,11 +46,13 @@ function buried.shaft(post)
   local f = feet.footing(post)
   local rack, moment = record.parent(post), post.ground_moment
   if feet.gives_way(f) and not feet.hinged(f) then moment = moment + post.leaning_moment end
-  local deep, of = buried.of(f, rack, post.lateral, moment), section(f)
+  local deep = buried.of(f, rack, post.lateral, moment)
+  local of, wall = section(f)
   local worst
   for _, axial in ipairs { post.pressed, -post.net_uplift } do
     local used = calc.metal { area = of.area, modulus = of.modulus, plastic = of.plastic, radius = of.radius,
-        material = f.shaft_grade, moment = deep.moment, axial = axial,
+        width = wall and f.shaft, wall = wall, round = wall ~= nil, material = f.shaft_grade,
+        moment = deep.moment, axial = axial,
         length = (f.head + deep.at) * host.fact("cantilever", record.root.codes.wood) }
     if not worst or used.worst > worst.worst then
       worst = { worst = used.worst, governs = used.governs, below = deep.at, moment = deep.moment }

@@ -108,11 +108,12 @@ local function of_posts(rack)
           length_strong = braced and length or long, length_weak = long }, not post and method or nil), below
     end
   end
-  local tube = stiffness.tube(pole)
+  local tube, wall = stiffness.tube(pole)
   return function(row, post)
     local moment, below = bent_below(rack, by, row, post)
     local length = below and length_of(row) + below or length_of(row)
     return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
+        width = wall and pole.width, wall = wall, round = pole.shape == "round",
         material = stiffness.metal_of(pole), moment = moment, axial = row.axial,
         length = effective(length, "cantilever"), method = not post and method or nil }, below
   end

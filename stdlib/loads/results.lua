@@ -148,7 +148,7 @@ local function posts_of(r)
       local f = feet.footing(p)
       list[#list + 1] = { station = k, line = i, at = its_lines[i].fraction, height = p.above_ground,
           depth = foot_depth(p), hinged = feet.hinged(f) and 1 or 0,
-          leans = given(f, "sideways_moved") and tested_way(f, p) or nil }
+          leans = feet.kind(f) ~= "hole" and given(f, "sideways_moved") and tested_way(f, p) or nil }
     end
   end
   return list

@@ -96,9 +96,8 @@ end
 local larger_post = larger("R82", { "posts", "size" }, "braces, or posts nearer to each other")
 
 add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
-  says = "posts, and shafts of screws that are described, bear bending, thrust and shear, where they come out of " ..
-      "the ground, above and below",
-  cite = "{wood_combined}; {wood_column}; of steel AISC 360; below the ground statics",
+  says = "posts bear bending, thrust and shear, at the ground, above and below",
+  cite = "{wood_combined}; {wood_column}; of steel AISC 360; statics",
   caution = "a post that breaks at grade takes the row with it",
   flips = path_of "spacing",
   nearest = function(r, job, passes)
@@ -137,11 +136,10 @@ local function embedded_leaning(p, job)
 end
 
 add { id = "R98", severity = "stop", each = "post", may_waive = "engineer",
-  says = "the embedment, or what was tested sideways, holds as the ground gives way and the post leans under " ..
-      "what presses it",
+  says = "the embedment holds as the ground gives way and the post leans under what presses it",
   cite = "{soil_isolated}: the motion at the ground that its doubled bearing goes with, half of that without; the " ..
-      "post turns about a point in the ground; derived from the code's words, not measured. Of screws and driven " ..
-      "posts as far as the test had them move",
+      "post turns about a point in the ground; derived from the code's words, not measured; of screws and driven " ..
+      "posts as tested",
   caution = "a post that leans is pushed over by what it carries",
   flips = function(p) return import("footings.search").depth_path(p) end,
   nearest = function(...) return import("footings.search").nearest(...) end,

@@ -58,7 +58,8 @@ function stiffness.counted_wall(wall, grade)
   return part and wall * part or wall
 end
 
--- Area and moduli of a pole; a square tube is counted with corners as round as in the table of steel shapes.
+-- Area and moduli of a pole, and the wall that they go by; a square tube is counted with corners as round as in the
+-- table of steel shapes.
 function stiffness.tube(pole)
   local wall = given(pole, "wall")
   if not wall and pole.material ~= "timber" then
@@ -68,7 +69,7 @@ function stiffness.tube(pole)
   if wall then wall = given(pole, "design_wall") or stiffness.counted_wall(wall, given(pole, "grade")) end
   local round = pole.shape == "round"
   return calc.outline { shape = round and "round" or "rectangle", width = pole.width, wall = wall,
-      corner = not round and wall and wall * host.fact "tube_corner" or nil }
+      corner = not round and wall and wall * host.fact "tube_corner" or nil }, wall
 end
 
 -- Posts that are all alike share what comes by their heights alone, however stiff they are, where no brace helps them.

@@ -56,18 +56,45 @@ end
 
 -- What posts bear out of plumb as the ground gives way.
 local function leaning(d, r)
-  local holes = import("structure.feet").holes(r)
+  local feet = import "structure.feet"
+  local holes, tested = feet.holes(r), false
+  for _, g in ipairs(feet.has_other(r) and feet.of_rack(r) or {}) do
+    tested = tested or feet.kind(g.footing) ~= "hole" and feet.gives_way(g.footing)
+  end
   local code = record.given(record.root.codes, "building")
-  if #holes == 0 or not code or not graph.try(r, "frames") then return end
-  d:para("As the ground gives way posts lean. The code doubles its lateral bearing where " ..
-      words.show((host.fact("isolated_motion", code))) .. " of motion at the ground does no harm (" ..
-      words.cite("{soil_isolated}") .. "): so much is taken where the doubling is claimed, half of it elsewhere, " ..
-      "the soil used whole; a post turns about a point in the ground. It is derived from the code's words; nobody " ..
-      "has measured this ground. How far heads go then, and what it adds to the moment at the ground, allowable level:")
+  if #holes == 0 and not tested or not code or not graph.try(r, "frames") then return end
+  if tested then
+    d:para("Screws and driven posts lean as far as their test sideways had them move, a higher head as much farther" ..
+        (#holes == 0 and ". How far heads go, and what it adds to the moment at the ground, allowable level:" or "."))
+  end
+  if #holes > 0 then
+    d:para("As the ground gives way posts lean. The code doubles its lateral bearing where " ..
+        words.show((host.fact("isolated_motion", code))) .. " of motion at the ground does no harm (" ..
+        words.cite("{soil_isolated}") .. "): so much is taken where the doubling is claimed, half of it elsewhere, " ..
+        "the soil used whole; a post turns about a point in the ground. It is derived from the code's words; nobody " ..
+        "has measured this ground. How far heads go then, and what it adds to the moment at the ground, allowable " ..
+        "level:")
+  end
   d:table(right("head goes", "adds"), each_post(r, function(x)
     local f = x.foot
     return { x.station, document.value(f.leans), document.value(f.leaning_moment) }
   end))
+end
+
+-- What turns each station over the line of its front or back posts.
+local function turning(d, r)
+  local list = not import("footings.overturning").none(r) and graph.try(r, "overturning")
+  if not list then return end
+  d:para("Each station as one piece, about the foot of its front or of its back posts, whichever comes nearer to " ..
+      "turning (R97), allowable level. Weight, what holds posts down beside it, and what the ground takes in " ..
+      "bending at posts that it holds, less what the push takes off that, stand against the wind:")
+  local rows = {}
+  for i, x in ipairs(list) do
+    rows[i] = { x.station and tostring(x.station) or "all", x.over, document.value(x.turn), document.value(x.held),
+        document.value(x.by_weight), document.value(x.by_posts), document.value(x.by_ground) }
+  end
+  d:table({ { "station" }, { "over" }, { "turns", right = true }, { "held", right = true },
+      { "by weight", right = true }, { "by posts", right = true }, { "in bending", right = true } }, rows)
 end
 
 local nobody = "nobody: no capacity is known"
@@ -116,7 +143,7 @@ local function load_path(d, r)
   if feet.screws_of(r)[1] or feet.blocks_of(r)[1] then
     link("what ties them to blocks or screws", joint(r, "posts on footings", "R100"))
   end
-  link("footings", "R34 lift, R31 sideways, R98 leaning", "")
+  link("footings", "R34 lift, R31 sideways, R98 leaning, R97 turning over", "")
   link("soil under them", "R90", shown(import("footings.sheet").most(r, "soil_used")))
   link("settlement", "nobody: allowable bearing is meant to keep it small", "")
   d:para("From module to soil, what judges each link, and how much of its strength is used at most:")
@@ -181,6 +208,7 @@ local function rack_loads(d, r)
   d:para("width: length of row between the middles of the bays. sideways: at the ground, allowable level. " ..
       "embedment: needed against it.")
   import("footings.sheet").put(d, r)
+  turning(d, r)
   local shares = graph.try(r, "shares")
   if shares then
     d:para("Rails carry over several rafters; what each station carries of the row:")
