@@ -25,7 +25,7 @@ end
 
 rule.add { id = "R100", severity = "stop", each = "rack", may_waive = "engineer",
   says = "posts are tied to the blocks or screws on which they stand, by strengths that a paper gives",
-  cite = "declared strengths; what comes at once as their sum, the safe side, no source",
+  cite = "declared strengths; what comes at once as their sum, no source",
   caution = "the rack lifts off blocks that stay where they are", applies = asked,
   nearest = function() return "a stronger base or anchor, more braces, or posts nearer to each other" end,
   check = function(r)

@@ -52,6 +52,9 @@ end
 
 -- ---- fasteners -----------------------------------------------------------------------------------------------------
 
+-- What a distance along the load is to a row along the rail, where that is loaded square to itself.
+local parted = { spacing = "rows", rows = "spacing" }
+
 -- What distances leave of a fastener; nil and words where they are too small for any load.
 local function spaced(joint, b)
   local side = b.board and b.sides * b.board.breadth or nil
@@ -62,7 +65,7 @@ local function spaced(joint, b)
     if b.rows > 1 then
       ways[2] = { load = "towards the end", spacing = b.spacing, row_spacing = b.row_spacing }
     end
-    for _, way in ipairs(ways) do
+    for i, way in ipairs(ways) do
       way.kind, way.size, way.edition = joint.fastener, joint.size, edition()
       way.main_bearing, way.side_bearing, way.to_end = b.rail.breadth, side, b.to_end
       way.to_edge = m == b.rail and b.edge or m.edge
@@ -70,8 +73,7 @@ local function spaced(joint, b)
       local s = calc.dowel_spacing(way)
       if s.factor <= 0 then
         return nil, "too near in the " .. m.name .. ", loaded " .. way.load .. ": " ..
-            (s.governs == "spacing" and way.load == "across the grain" and "rows" or
-            s.governs == "rows" and way.load == "across the grain" and "spacing" or s.governs)
+            (i == 1 and parted[s.governs] or s.governs)
       end
       if s.factor < least then least = s.factor end
     end
@@ -176,9 +178,7 @@ return function(joint, rack, put)
     local strains = rail_beams.strains(rack, run)
     for _, place in ipairs(run.splices) do
       local at = of_one(joint, b, run, strains, place)
-      for _, lasts in ipairs { "dead", "snow", "wind" } do
-        if loads.by[lasts] then judge(joint, b, put, at, lasts, loads.by[lasts]) end
-      end
+      for lasts, load in host.sorted(loads.by) do judge(joint, b, put, at, lasts, load) end
     end
   end
 end
