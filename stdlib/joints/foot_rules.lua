@@ -15,12 +15,7 @@ local function nobody_says(r)
   local paper, refused = import("job.not_judged").covering("joints", r)
   if paper then return rule.states(true, "covered by " .. import("model.given").title(paper)) end
   if refused then error(refused, 0) end
-  local what = import("joints.foot").under(r)
-  host.raise { code = "D010", class = "missing", path = "joint", who = "maker of the anchor or base",
-      tool = "its table, or its evaluation report",
-      text = "how the posts of " .. tostring(r) .. " are tied to their " .. what .. " is not declared, and " ..
-          (what == "screws" and "screws hold" or "blocks hold") .. " down only what is tied to them" ..
-          (what == "screws" and "" or "; the ballast plan has what that must hold") }
+  import("joints.foot").undeclared(r)
 end
 
 rule.add { id = "R100", severity = "stop", each = "rack", may_waive = "engineer",

@@ -3,7 +3,7 @@
 local graph = import "model.graph"
 local record = import "model.record"
 local on = import "joints.on"
-local result = graph.result
+local work, result = graph.work, graph.result
 
 local function braces_of(rack)
   local count = 0
@@ -80,3 +80,9 @@ result { "post", "foot_turning", dim = "moment", none = untied,
     if graph.paper(p, "loads.side") then return p.lateral * p.push_height end
     return p.foot.moment
   end }
+
+work { "post", "tie", op = "foot_tie", none = untied, says = "what comes to its foot against what ties it",
+  input = function(p) return import("joints.foot").against(p) end,
+  gives = {
+    used = { name = "foot_used", says = "how far what ties its foot to its block or screw is used; 1 is its strength" },
+  } }
