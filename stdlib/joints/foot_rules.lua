@@ -11,10 +11,14 @@ local function asked(r)
   return not record.given(r, "stack"), "it is a kit, whose maker joins its legs to their screws"
 end
 
-local function nobody_says(r)
+-- A paper that covers the joints of this rack answers for what nobody declared, or is not worked out here (why).
+local function by_paper(r, why)
   local paper, refused = import("job.not_judged").covering("joints", r)
-  if paper then return rule.states(true, "covered by " .. import("model.given").title(paper)) end
-  if refused then error(refused, 0) end
+  if paper then
+    return rule.states(true, "covered by " .. import("model.given").title(paper) ..
+        (why and "; not worked out here: " .. host.message(why) or ""))
+  end
+  if refused or why then error(refused or why, 0) end
   import("joints.foot").undeclared(r)
 end
 
@@ -25,8 +29,12 @@ rule.add { id = "R100", severity = "stop", each = "rack", may_waive = "engineer"
   nearest = function() return "a stronger base or anchor, more braces, or posts nearer to each other" end,
   check = function(r)
     local joint = import("joints.on").joint(r, "posts on footings")
-    if not joint then return nobody_says(r) end
-    local at = import("joints.judged").of(joint, r)
+    if not joint then return by_paper(r) end
+    local ok, at = pcall(import("joints.judged").of, joint, r)
+    if not ok then
+      if not import("joints.members").is_uncovered(at) then error(at, 0) end
+      return by_paper(r, at)
+    end
     if at.fails then return rule.states(false, at.fails) end
     local f = rule.at_most(at.used, rule.bound(1, "what holds it"))
     f.words = at.words
