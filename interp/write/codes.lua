@@ -340,7 +340,8 @@ function codes.explain(code)
     for _, e in ipairs(codes.list) do names[#names + 1] = e.code end
     local near = host.nearest(code, names)
     local help = near and "did you mean '" .. near .. "'?" or "docs/reference.md lists the codes"
-    if code:find "^%u+%d%d?$" or code:find "^R[1-9]%d%d$" then help = "a rule is explained with its script: explain job.sline " .. code end
+    local is_rule = code:find "^%u+%d%d?$" or code:find "^R[1-9]%d%d$"
+    if is_rule then help = "a rule is explained with its script: explain job.sline " .. code end
     host.raise { code = "U003", text = "no message has the code '" .. code .. "'", help = help }
   end
   local d = import("write.document").new("explain", code)

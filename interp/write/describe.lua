@@ -132,7 +132,8 @@ local function not_there(name)
   for _, op in ipairs(primitives()) do names[#names + 1] = op.name end
   local near = host.nearest(name, names)
   local help = near and "did you mean '" .. near .. "'?" or "`stringline describe` lists all there is"
-  if name:find "^%u%d%d%d$" and not name:find "^R[1-9]" then help = "a code of a message is explained: stringline explain " .. name
+  local is_code = name:find "^%u%d%d%d$" and not name:find "^R[1-9]"
+  if is_code then help = "a code of a message is explained: stringline explain " .. name
   elseif name:find "^R%d+$" then help = "`stringline reference rules` lists the standard rules"
   elseif name:find "^%u%d+$" then
     help = "a rule of a house or a job is explained with that job: stringline explain JOB " .. name

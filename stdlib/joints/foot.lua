@@ -29,10 +29,25 @@ local function declared(joint, name, what)
           "not worked out here" }
 end
 
--- What comes to the foot of a post, allowable, the most of each as if at once; held: against turning.
-function foot.demand(p)
+-- Raises that nobody says how the posts of a rack are tied.
+function foot.undeclared(rack)
+  local what = foot.under(rack)
+  host.raise { code = "D010", class = "missing", path = "joint", who = "maker of the anchor or base",
+      tool = "its table, or its evaluation report",
+      text = "how the posts of " .. tostring(rack) .. " are tied to their " .. what .. " is not declared, and " ..
+          (what == "screws" and "screws hold" or "blocks hold") .. " down only what is tied to them" ..
+          (what == "screws" and "" or "; the ballast plan has what that must hold") }
+end
+
+-- What comes to the foot of a post, allowable, the most of each as if at once, against what holds it there: the input
+-- of foot_tie.
+function foot.against(p)
+  local rack = record.parent(p)
+  local joint = record.any "joint" and import("joints.on").joint(rack, "posts on footings")
+  if not joint then foot.undeclared(rack) end
   return { lift = p.foot_lift, side = p.lateral, moment = p.foot_turning,
-      held = not feet.hinged(feet.footing(p)) }
+      lift_allowed = declared(joint, "holds_lift", "pull"), side_allowed = declared(joint, "holds_side", "push"),
+      moment_allowed = not feet.hinged(feet.footing(p)) and declared(joint, "holds_turning", "turning") or nil }
 end
 
 -- across: as the other joints have it.
@@ -45,19 +60,15 @@ function foot.judge(joint, rack, put, across)
   end
   for p in record.each(rack.post) do
     if foot.is_tied(p) then
-      local at = foot.demand(p)
-      if part and at.held then
+      local held = not feet.hinged(feet.footing(p))
+      if part and held then
         members.uncovered("the feet of " .. tostring(rack) .. " are held against turning: what that does to " ..
             "fasteners in the post is not kept here")
       end
-      local tie = calc.foot_tie { lift = at.lift, side = at.side, moment = at.moment,
-          lift_allowed = declared(joint, "holds_lift", "pull"),
-          side_allowed = declared(joint, "holds_side", "push"),
-          moment_allowed = at.held and declared(joint, "holds_turning", "turning") or nil }
-      put(tie.used, "the foot of post " .. p.station .. ", what lifts and pushes it " ..
-          (at.held and "and turns it " or "") .. "at once, by " .. joint.holds_by)
+      put(p.foot_used, "the foot of post " .. p.station .. ", what lifts and pushes it " ..
+          (held and "and turns it " or "") .. "at once, by " .. joint.holds_by)
       if part then
-        local up, push = host.si(at.lift), host.si(at.side)
+        local up, push = host.si(p.foot_lift), host.si(p.lateral)
         across(put, joint, { of = part, thick = part.breadth, wide = part.depth,
             angle = host.quantity(math.atan(push, up), "angle"), edge = "edge_of_post",
             to_end = given(joint, "end_of_post") }, nil, math.sqrt(up * up + push * push),

@@ -11,27 +11,30 @@ local function asked(r)
   return not record.given(r, "stack"), "it is a kit, whose maker joins its legs to their screws"
 end
 
-local function nobody_says(r)
+-- A paper that covers the joints of this rack answers for what nobody declared, or is not worked out here (why).
+local function by_paper(r, why)
   local paper, refused = import("job.not_judged").covering("joints", r)
-  if paper then return rule.states(true, "covered by " .. import("model.given").title(paper)) end
-  if refused then error(refused, 0) end
-  local what = import("joints.foot").under(r)
-  host.raise { code = "D010", class = "missing", path = "joint", who = "maker of the anchor or base",
-      tool = "its table, or its evaluation report",
-      text = "how the posts of " .. tostring(r) .. " are tied to their " .. what .. " is not declared, and " ..
-          (what == "screws" and "screws hold" or "blocks hold") .. " down only what is tied to them" ..
-          (what == "screws" and "" or "; the ballast plan has what that must hold") }
+  if paper then
+    return rule.states(true, "covered by " .. import("model.given").title(paper) ..
+        (why and "; not worked out here: " .. host.message(why) or ""))
+  end
+  if refused or why then error(refused or why, 0) end
+  import("joints.foot").undeclared(r)
 end
 
 rule.add { id = "R100", severity = "stop", each = "rack", may_waive = "engineer",
   says = "posts are tied to the blocks or screws on which they stand, by strengths that a paper gives",
-  cite = "declared strengths; what comes at once as their sum, the safe side, no source",
+  cite = "declared strengths; what comes at once as their sum, no source",
   caution = "the rack lifts off blocks that stay where they are", applies = asked,
   nearest = function() return "a stronger base or anchor, more braces, or posts nearer to each other" end,
   check = function(r)
     local joint = import("joints.on").joint(r, "posts on footings")
-    if not joint then return nobody_says(r) end
-    local at = import("joints.judged").of(joint, r)
+    if not joint then return by_paper(r) end
+    local ok, at = pcall(import("joints.judged").of, joint, r)
+    if not ok then
+      if not import("joints.members").is_uncovered(at) then error(at, 0) end
+      return by_paper(r, at)
+    end
     if at.fails then return rule.states(false, at.fails) end
     local f = rule.at_most(at.used, rule.bound(1, "what holds it"))
     f.words = at.words

@@ -137,8 +137,7 @@ local carried = {
     local top, foot = 0, import "joints.foot"
     for p in record.each(rack.post) do
       if foot.is_tied(p) then
-        local at = foot.demand(p)
-        local lift, side = host.si(at.lift), host.si(at.side)
+        local lift, side = host.si(p.foot_lift), host.si(p.lateral)
         top = math.max(top, math.sqrt(lift * lift + side * side))
       end
     end

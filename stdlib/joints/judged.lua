@@ -249,7 +249,7 @@ end
 
 local work_of = { ["rafters on posts"] = of_heads, braces = of_braces, ["rails on rafters"] = of_rails,
     ["posts on footings"] = function(joint, rack, put) import("joints.foot").judge(joint, rack, put, across) end,
-    ["rail splices"] = function(joint, rack, put) import "joints.splices"(joint, rack, put) end }
+    ["rail splices"] = function(joint, rack, put) import("joints.splices").judge(joint, rack, put) end }
 
 function judged.of(joint, rack)
   return memo.remember(record.inside[joint], "strength on " .. tostring(rack), function()

@@ -3,7 +3,7 @@
 local graph = import "model.graph"
 local record = import "model.record"
 local on = import "joints.on"
-local result = graph.result
+local work, result = graph.work, graph.result
 
 local function braces_of(rack)
   local count = 0
@@ -80,3 +80,27 @@ result { "post", "foot_turning", dim = "moment", none = untied,
     if graph.paper(p, "loads.side") then return p.lateral * p.push_height end
     return p.foot.moment
   end }
+
+work { "post", "tie", op = "foot_tie", none = untied, says = "what comes to its foot against what ties it",
+  input = function(p) return import("joints.foot").against(p) end,
+  gives = {
+    used = { name = "foot_used", says = "how far what ties its foot to its block or screw is used; 1 is its strength" },
+  } }
+
+-- ---- splices -------------------------------------------------------------------------------------------------------
+
+local function unspliced(r)
+  if not record.any "joint" or not on.joint(r, "rail splices") then
+    return "no joint of its rails' splices is declared"
+  end
+  local count = graph.try(r, "splices")
+  return count == 0 and "its rails are in one piece" or nil
+end
+
+work { "rack", "hardest_splice", op = "splice_group", none = unspliced,
+  says = "what comes to the fasteners on one side of a splice of its rails, where one of them bears most",
+  input = function(r) return import("joints.splices").hardest(r) end,
+  gives = {
+    force = { name = "splice_force", says = "what the hardest fastener of its rails' splices bears, allowable" },
+    turning = { name = "splice_turning", says = "moment about the middle of its group" },
+  } }

@@ -29,6 +29,9 @@ local of_fasteners = { "size", "length", "washer", "head", "count", "rows", "spa
 local of_thick = { "edge_of_rail", "edge_of_rafter", "edge_of_post", "edge_of_brace", "end_of_post", "rows", "spacing",
     "row_spacing", "plate_width" }
 
+-- What the group of fasteners of a splice goes by, thick or thin.
+local of_group = { rows = true, spacing = true, row_spacing = true, plate_width = true }
+
 local function sizes_of(fastener)
   local list = {}
   for _, row in ipairs(host.table "wood_fasteners") do if row.kind == fastener then list[#list + 1] = row.size end end
@@ -80,7 +83,7 @@ local function refuse_sort(v)
     for _, field in ipairs(v.holds_by and {} or holds) do
       if v[field] then
         return "what a foot holds, and not whose word that is",
-            'holds_by = "anchors of 1/2 in, evaluation report of 2026-01"', field
+            'holds_by = "anchors M12, evaluation report of 2026-01"', field
       end
     end
     if v.holds_by and not (v.holds_lift or v.holds_side or v.holds_turning) then
@@ -141,7 +144,7 @@ local function check(v)
   end
   if not v.of or not v.fastener or not v.size or not v.count then return nil end      -- told of already
   for _, name in ipairs(fastener.is_thin(v) and of_thick or {}) do
-    if v[name] then
+    if v[name] and not (v.of == "rail splices" and of_group[name]) then
       return "'" .. name .. "' is not judged of wood screws: they only must not split the wood", "leave it out", name
     end
   end
@@ -232,7 +235,7 @@ kind { "joint", named = true, design = true, files = { "job" },
       design = false, says = "the same of what turns the foot; not asked of feet that are hinged",
       who = "maker of the anchor or base", tool = "its table, or its evaluation report" },
     { "holds_by", "text", digit = true, spare = true, design = false,
-      example = "anchors of 1/2 in, evaluation report of 2026-01", says = "the paper or the test that says so, with " ..
+      example = "anchors M12, evaluation report of 2026-01", says = "the paper or the test that says so, with " ..
           "its date", who = "maker of the anchor or base" },
     { "coating", "choice", choices_from = "wood_fastener_coatings.coating", spare = true,
       says = "what keeps fasteners, plates and washers from rust", who = "yard", tool = "the print on the box" },

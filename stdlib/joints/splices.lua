@@ -10,6 +10,7 @@ local fastener = import "joints.fastener"
 local stiffness = import "loads.stiffness"
 local loaded = import "loads.members"
 local rail_beams = import "loads.rail_beams"
+local splices = {}
 
 local given = record.given
 local WET = "wet"                          -- all of it stands outdoors
@@ -52,6 +53,9 @@ end
 
 -- ---- fasteners -----------------------------------------------------------------------------------------------------
 
+-- What a distance along the load is to a row along the rail, where that is loaded square to itself.
+local parted = { spacing = "rows", rows = "spacing" }
+
 -- What distances leave of a fastener; nil and words where they are too small for any load.
 local function spaced(joint, b)
   local side = b.board and b.sides * b.board.breadth or nil
@@ -62,7 +66,7 @@ local function spaced(joint, b)
     if b.rows > 1 then
       ways[2] = { load = "towards the end", spacing = b.spacing, row_spacing = b.row_spacing }
     end
-    for _, way in ipairs(ways) do
+    for i, way in ipairs(ways) do
       way.kind, way.size, way.edition = joint.fastener, joint.size, edition()
       way.main_bearing, way.side_bearing, way.to_end = b.rail.breadth, side, b.to_end
       way.to_edge = m == b.rail and b.edge or m.edge
@@ -70,8 +74,7 @@ local function spaced(joint, b)
       local s = calc.dowel_spacing(way)
       if s.factor <= 0 then
         return nil, "too near in the " .. m.name .. ", loaded " .. way.load .. ": " ..
-            (s.governs == "spacing" and way.load == "across the grain" and "rows" or
-            s.governs == "rows" and way.load == "across the grain" and "spacing" or s.governs)
+            (i == 1 and parted[s.governs] or s.governs)
       end
       if s.factor < least then least = s.factor end
     end
@@ -146,13 +149,40 @@ local function of_one(joint, b, run, strains, at)
   return { place = run.from + at, moment = moment, shear = shear, beyond = beyond, shears = shears }
 end
 
+-- Calls f of each splice under each lasting load.
+local function each(joint, rack, b, loads, f)
+  for _, run in ipairs(rail_beams.runs(rack)) do
+    local strains = rail_beams.strains(rack, run)
+    for _, place in ipairs(run.splices) do
+      local at = of_one(joint, b, run, strains, place)
+      for lasts, load in host.sorted(loads.by) do f(at, lasts, load) end
+    end
+  end
+end
+
+local function group(b, at, load)
+  local w = host.abs(load.load) / rail_beams.one
+  return { count = b.n, rows = b.rows, spacing = b.spacing, row_spacing = b.row_spacing, to_end = b.to_end,
+      moment = w * at.moment, shear = w * at.shear }, w
+end
+
+-- What comes to the group of fasteners of which one bears most, as splice_group takes it.
+function splices.hardest(rack)
+  local joint, most, input = import("joints.on").joint(rack, "rail splices"), nil, nil
+  local b = built(joint, rack)
+  each(joint, rack, b, loaded.rail_loads(rack), function(at, _, load)
+    local now = group(b, at, load)
+    local force = calc.splice_group(now).force
+    if not most or force > most then most, input = force, now end
+  end)
+  return input
+end
+
 local function judge(joint, b, put, at, lasts, load)
   local duration, where = lasting[lasts], "splice " .. shown(at.place) .. " from the west end: "
   local function told(what) return what .. " of the " .. where .. load.combination .. ", square to the modules" end
-  local w = host.abs(load.load) / rail_beams.one
-  local now = { moment = w * at.moment, shear = w * at.shear }
-  local g = calc.splice_group { count = b.n, rows = b.rows, spacing = b.spacing, row_spacing = b.row_spacing,
-      to_end = b.to_end, moment = now.moment, shear = now.shear }
+  local now, w = group(b, at, load)
+  local g = calc.splice_group(now)
   local angle = host.quantity(math.atan(host.si(g.across), host.si(g.along)), "angle")
   put(g.force / strength(joint, b, duration, angle), told "the hardest fastener")
   local used, what = over(joint, b, duration, now, g.force)
@@ -161,7 +191,7 @@ local function judge(joint, b, put, at, lasts, load)
       told "the rail at the holes")
 end
 
-return function(joint, rack, put)
+function splices.judge(joint, rack, put)
   if rack.splices == 0 then return end                                  -- another rack of the joint has some
   local folds = rail_beams.folds(rack)
   if folds then return put(nil, nil, folds) end
@@ -172,13 +202,7 @@ return function(joint, rack, put)
     b.geometry, b.group = geometry, shared(joint, b)
   end
   b.unbraced = loads.span * host.fact("rolling", edition())
-  for _, run in ipairs(rail_beams.runs(rack)) do
-    local strains = rail_beams.strains(rack, run)
-    for _, place in ipairs(run.splices) do
-      local at = of_one(joint, b, run, strains, place)
-      for _, lasts in ipairs { "dead", "snow", "wind" } do
-        if loads.by[lasts] then judge(joint, b, put, at, lasts, loads.by[lasts]) end
-      end
-    end
-  end
+  each(joint, rack, b, loads, function(at, lasts, load) judge(joint, b, put, at, lasts, load) end)
 end
+
+return splices

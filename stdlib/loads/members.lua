@@ -358,13 +358,16 @@ local function is_new(seen, row, moment)
 end
 
 -- How far the worst of a kind would be used where so much of its section and of its modulus is left: what strains it
--- most anywhere counts as if it did so there.
+-- most anywhere counts as if it did so there.  What is used so little that holes cannot make it the worst is left out:
+-- they raise no use by more than the square of a square, but of what buckles nearly, which is the worst anyway.
 function members.at_holes(rack, part, area, modulus)
   local worst, work, seen = 0, nil, {}
+  local least = area < modulus and area or modulus
+  local raised = least * least * least * least
   for _, at in ipairs(members.checked(rack, part)) do
     local row = at.row
     local moment = bent(row)
-    if is_new(seen, row, host.si(moment)) then
+    if at.worked.worst > raised * worst and is_new(seen, row, host.si(moment)) then
       work = work or work_of[part](rack)
       local used = work { line = row.line, duration = row.duration, moment = moment / modulus,
           axial = row.axial / area, shear = row.shear and row.shear / area }.worst

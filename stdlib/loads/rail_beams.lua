@@ -3,9 +3,10 @@
 -- to be hinges, one for each run between expansion joints and each way in which it is spliced.
 local record = import "model.record"
 local plan = import "rails.plan"
+local over_supports = import "loads.beam"
 local beams = {}
 
-local one, unit = host.literal "1plf", host.quantity(1.0, "bending stiffness")
+local one = host.literal "1plf"
 
 -- Each run of its rails as it is spliced, once for each way: { from, length, supports, splices }, from its west end.
 function beams.runs(rack)
@@ -39,9 +40,7 @@ end
 
 -- One of them under a load along all of it; ei: nil where only forces are asked.
 function beams.bent(rack, run, load, ei)
-  return calc.beam { length = run.length, supports = run.supports, load = load, ei = ei or unit,
-      hinges = beams.hinge(rack) and run.splices or {}, patch_from = {}, patch_to = {}, patch_load = {}, point_at = {},
-      point_load = {} }
+  return over_supports(run.length, run.supports, load, ei, beams.hinge(rack) and run.splices or nil)
 end
 
 -- Whether splices that turn leave a rail free to fold, in words; nil where none does.

@@ -145,8 +145,8 @@ local function whole(d)
   local racks, any, job = record.all "rack", on_blocks(), record.root
   if #any == 0 then return d:para "None of the posts stands on a block: none is set." end
   d:para("What lifts, pushes and turns each block in the design wind, beside what holds it, at the level of the " ..
-      "combination or of the paper whose loads count. Snow is never counted as ballast. A block holds down only what " ..
-      "is tied to it.")
+      "combination or of the paper whose loads count. Snow is never counted as ballast. A block holds down only " ..
+      "what is tied to it.")
   for _, r in ipairs(any) do
     d:gap()
     d:subheading(words.title(r))

@@ -23,12 +23,14 @@ local function whole(d)
     local ok, found = pcall(torque.of, joint)
     if not ok and not host.class(found) then error(found, 0) end
     local title = words.title(joint)
-    local fastener = record.given(joint, "fastener")
-    if not ok and torque.asked(joint) then open[#open + 1] = { title, host.message(found) } end
+    local fastener, asked = record.given(joint, "fastener"), torque.asked(joint)
+    if not ok and asked then open[#open + 1] = { title, host.message(found) } end
     rows[#rows + 1] = { record.inside[joint].name .. ": " .. joint.of .. (several and ", " .. racks_of(joint) or ""),
-        fastener and fastener .. " " .. joint.size or "as its paper has it: " .. joint.holds_by,
+        fastener and fastener .. " " .. joint.size or "its maker's",
         fastener and document.of(joint, "fasteners") or "",
-        ok and value(found) or torque.asked(joint) and "withheld" or "by that paper", ok and joint.torque_paper or "", document.tick, document.tick }
+        ok and value(found) or asked and "withheld" or "as that paper has it",
+        ok and joint.torque_paper or not asked and record.given(joint, "holds_by") or "", document.tick,
+        document.tick }
   end
   d:gap()
   d:table({ { "joint", wrap = true }, { "fastener", wrap = true }, { "pieces", right = true },
