@@ -112,12 +112,8 @@ add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
     return f
   end) }
 
--- The embedment as it is worked out, with the moment of leaning beside that of the push.
-local function embedded_leaning(p, job)
-  local embed = import("model.schema").result(record.inside[p].def, "embed")
-  local input = embed.input(p, job)
-  input.height = input.height + p.leaning_moment / input.lateral
-  local f = at_least(p.embedment, bound(calc[embed.op](input).depth, "embedment with what leaning adds"))
+local function embedded_leaning(p)
+  local f = at_least(p.embedment, bound(p.embedment_leaning, "embedment with what leaning adds"))
   f.words = "its head " .. import("write.words").show(p.leans) .. " out of plumb as the ground gives way"
   return f
 end
