@@ -1,38 +1,21 @@
 -- SPDX-License-Identifier: MIT
 -- How many of a joint there are, and how far it is used.
 local graph = import "model.graph"
-local record = import "model.record"
 local on = import "joints.on"
+local bought = import "joints.bought"
 local result = graph.result
-
-local function braces_of(rack)
-  local count = 0
-  for b in record.each(rack.brace) do
-    if rack.post[b.foot].letter ~= rack.post[b.head].letter then count = count + 1 end
-  end
-  return count
-end
-
--- Those of one rack.
-local count_of = {
-  ["rails on rafters"] = function(rack) return rack.rails.lines * rack.rafter_count end,
-  ["rafters on posts"] = function(rack)
-    local count = 0
-    for _ in record.each(rack.post) do count = count + 1 end
-    return count
-  end,
-  braces = function(rack) return 2 * braces_of(rack) end,
-}
 
 result { "joint", "places", says = "how many such joints its racks have",
   work = function(joint)
     local sum = 0
-    for _, rack in ipairs(on.racks(joint)) do sum = sum + count_of[joint.of](rack) end
-    return math.tointeger(sum)
+    for _, rack in ipairs(on.racks(joint)) do sum = sum + bought.places(joint, rack) end
+    return sum
   end }
 result { "joint", "fasteners", says = "how many fasteners they take; with plates twice as many, in each member its own",
   work = function(joint)
-    return joint.places * joint.count * (record.given(joint, "plate") and 2 or 1)
+    local sum = 0
+    for _, rack in ipairs(on.racks(joint)) do sum = sum + bought.fasteners(joint, rack) end
+    return sum
   end }
 result { "joint", "used", says = "how far it is used where it carries most; 1 is its strength",
   work = function(joint)
