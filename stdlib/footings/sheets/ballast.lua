@@ -115,6 +115,7 @@ local function of_rack(d, r, job)
     lies(d, footing, there)
     ground(d, footing, job)
     judged(d, there)
+    d:para("Not judged: " .. import("footings.block_judge").faces(footing) .. ".")
     people(d, footing)
   end
 end
