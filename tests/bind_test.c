@@ -124,21 +124,17 @@ static const struct good { const char *op, *text; } goods[] = {
   { "outline", "{ shape = 'rectangle', width = 3in, depth = 2in, wall = 0.125in, corner = 0.25in }" },
   { "slope_loads", "{ tilt = 30deg, area = 10m2, weight = 2kN, weight_least = 1kN, snow = 20psf, push = 30psf, "
                    "lift = 40psf, edition = 'ASCE 7-16' }" },
+  { "crossing_loads", "{ tilt = 30deg, area = 10m2, weight = 2kN, weight_least = 1kN, snow = 20psf, push = 30psf, "
+                      "lift = 40psf, least = 16psf, carried = 1m2, edition = 'ASCE 7-16' }" },
   { "rail_share", "{ side = 68in, rows = 2, row_gap = 1in, rails = { 15in, 50in, 85in, 120in } }" },
   { "metal_section", "{ section = 'pipe 2 std' }" },
   { "metal", "{ section = 'pipe 2 std', material = 'A53 Gr B', moment = 400[lbf*ft], axial = 2000lbf, "
              "length = 6ft }" },
   { "deflection_limit", "{ member = 'roof', load = 'wind', edition = 'IBC 2021' }" },
-  { "embed", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = true, "
-        "edition = 'IBC 2021' }" },
   { "ground_motion", "{ isolated = true, edition = 'IBC 2021' }" },
   { "head_motion", "{ motion = 0.5in, height = 77in, depth = 60in }" },
-  { "embed_at", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, depth = 5ft, "
-        "edition = 'IBC 2021' }" },
-  { "embed_constrained", "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, isolated = false, "
-        "edition = 'IBC 2021' }" },
   { "embed_neglecting", "{ lateral = 448lbf, height = 77in, width = 18in, bearing = 150psf/ft, isolated = true, "
-        "neglect = 12in, from_grade = true, edition = 'IBC 2021' }" },
+        "neglect = 12in, from_grade = true, provided = 6ft, edition = 'IBC 2021' }" },
   { "embed_moment", "{ depth = 60in, width = 18in, bearing = 150psf/ft, isolated = true, neglect = 12in, "
         "from_grade = true, edition = 'IBC 2021' }" },
   { "buried_moment", "{ lateral = 300lbf, moment = 1800[lbf*ft], depth = 6ft, width = 4in, bearing = 150psf/ft, "
@@ -1077,15 +1073,18 @@ static const struct job_row ranges[] = {
 
 /* ---- the rest ---------------------------------------------------------------------------------------------------- */
 
-#define POST "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, edition = 'IBC 2021' }"
+#define POST "{ lateral = 440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, neglect = 0in, " \
+  "edition = 'IBC 2021' }"
 #define KEEP "host.print = function(v) out = v end"
 static const struct job_row others[] = {
-  { "a worked result cannot be changed", NULL, "\ncalc.embed" POST ".depth = 3ft\n", NULL, "cannot be changed",
-        "C008", 2 },
-  { "no such output", NULL, "\nprint(calc.embed" POST ".dept)\n", NULL, "embed gives no 'dept'", "C002", 2 },
-  { "an output by number", NULL, "\nprint(calc.embed" POST "[1])\n", NULL, "embed gives no '1'", "C002", 2 },
+  { "a worked result cannot be changed", NULL, "\ncalc.embed_neglecting" POST ".depth = 3ft\n", NULL,
+        "cannot be changed", "C008", 2 },
+  { "no such output", NULL, "\nprint(calc.embed_neglecting" POST ".dept)\n", NULL,
+        "embed_neglecting gives no 'dept'", "C002", 2 },
+  { "an output by number", NULL, "\nprint(calc.embed_neglecting" POST "[1])\n", NULL,
+        "embed_neglecting gives no '1'", "C002", 2 },
   { "no such primitive", NULL, "\ncalc.embedd" POST "\n", NULL, "calc has no primitive 'embedd'", "E001", 2 },
-  { "calc cannot be changed", NULL, "\ncalc.embed = nil\n", NULL, "calc cannot be changed", "D008", 2 },
+  { "calc cannot be changed", NULL, "\ncalc.embed_neglecting = nil\n", NULL, "calc cannot be changed", "D008", 2 },
   { "a sheet of something else", KEEP, "print(3ft)\n", "return worked_sheet(out)",
         "sheet needs the result of a primitive, got 3 ft", "C001", 0 },
   { "pounds where a force is wanted", NULL, "\ncalc.output_current{ power = 3kW, voltage = 2lb, "
@@ -1094,16 +1093,18 @@ static const struct job_row others[] = {
   { "pounds for pounds of force", "host.print = function(f) local ok, e = pcall(f) out = e.help end",
     "print(function() calc.allowable_wind{ wind = 750lb, edition = 'ASCE 7-16' } end)\n", "return out",
     "lb is a mass: write lbf where a force is meant", NULL, 0 },
-  { "wrong input names the value", NULL, "\ncalc.embed{ lateral = -440lbf, height = 6.5ft, width = 14in, bearing = "
-        "150psf/ft, edition = 'IBC 2021' }\n", NULL,
-    "embed: 'lateral' ", "C004", 2 },
+  { "wrong input names the value", NULL,
+        "\ncalc.embed_neglecting{ lateral = -440lbf, height = 6.5ft, width = 14in, bearing = "
+        "150psf/ft, neglect = 0in, edition = 'IBC 2021' }\n", NULL,
+    "embed_neglecting: 'lateral' ", "C004", 2 },
   { "and it is the caller's mistake, not a range", "host.print = function(f) local ok, e = pcall(f) out = "
         "tostring(e.class) end",
-    "print(function() return calc.embed{ lateral = -440lbf, height = 6.5ft, width = 14in, bearing = 150psf/ft, "
-          "edition = 'IBC 2021' } end)\n", "return out", "nil", NULL, 0 },
-  { "a search without end is told", NULL, "\ncalc.embed{ lateral = 4e9lbf, height = 6.5ft, width = 14in, bearing = "
-        "150psf/ft, edition = 'IBC 2021' }\n", NULL,
-    "embed: ", "C007", 2 },
+    "print(function() return calc.embed_neglecting{ lateral = -440lbf, height = 6.5ft, width = 14in, "
+          "bearing = 150psf/ft, neglect = 0in, edition = 'IBC 2021' } end)\n", "return out", "nil", NULL, 0 },
+  { "a search without end is told", NULL,
+        "\ncalc.embed_neglecting{ lateral = 4e9lbf, height = 6.5ft, width = 14in, bearing = "
+        "150psf/ft, neglect = 0in, edition = 'IBC 2021' }\n", NULL,
+    "embed_neglecting: ", "C007", 2 },
   /* 1e308 m and 1e308 m: the diagonal is 1.4e308 m, and 1.3e308 m both ways 1.8e308, above what a double holds */
   { "inputs that overflow leave what asks unknown", NULL,
         "\nlocal far = 1e308m * 1.3 print(calc.diagonal{ along = far, across = far }.diagonal)\n", NULL,
@@ -1135,12 +1136,12 @@ static const struct job_row others[] = {
     NULL, 0 },
   { "values may be inherited", KEEP, "print" POST "\n",
         "local all = setmetatable({ width = out.width }, { __index = out }) "
-    "return host.same(calc.embed(all).depth, calc.embed(out).depth)", "true", NULL, 0 },
+    "return host.same(calc.embed_neglecting(all).depth, calc.embed_neglecting(out).depth)", "true", NULL, 0 },
   { "but not misspelt beside them", KEEP, "print" POST "\n",
-        "return calc.embed(setmetatable({ widht = out.width }, { __index = out }))",
+        "return calc.embed_neglecting(setmetatable({ widht = out.width }, { __index = out }))",
     "no field 'widht'", "C002", 0 },
-  { "of two unknown fields the first by name is told", NULL, "\ncalc.embed{ zz = 1, yy = 2, aa = 3, mm = 4 }\n",
-        NULL, "no field 'aa'", "C002", 2 },
+  { "of two unknown fields the first by name is told", NULL,
+        "\ncalc.embed_neglecting{ zz = 1, yy = 2, aa = 3, mm = 4 }\n", NULL, "no field 'aa'", "C002", 2 },
   { "money keeps no other kind out", NULL, "\ncalc.extended{ price = 6.40, quantity = 24 }\n", NULL,
         "'price' needs a money", "C001", 2 },
   { "a temperature is no difference", NULL, "\ncalc.hot_voltage{ vmp = 32.8V, coefficient = -0.3%/K, series = 4, "

@@ -63,7 +63,8 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "heads_on_block", "side", "to the front" }, { "heads_on_block", "turning", "over the front edge" },
   { "side_frames", "lift", "the rafter presses the head" },
   { "slope_loads", "press", "nothing presses" }, { "slope_loads", "lift", "nothing lifts" },
-  { "slope_loads", "load", "lifts" },
+  { "slope_loads", "load", "lifts" }, { "crossing_loads", "lift", "presses" },
+  { "crossing_loads", "along", "up the slope" },
 };
 
 /* More of `in` gives more of `out`, or as much (1); less, or as much (-1). */
@@ -95,9 +96,6 @@ static const struct more { const char *op, *in, *out; int way; } MORE[] = {
   { "snow_pile", "load", "height", 1 }, { "snow_pile", "density", "height", -1 },
   { "snow_pile", "repose", "height", 1 }, { "snow_pile", "repose", "width", -1 },
   { "ice_load", "thickness", "pressure", 1 }, { "allowable_wind", "wind", "force", 1 },
-  { "embed", "lateral", "depth", 1 }, { "embed", "height", "depth", 1 }, { "embed", "bearing", "depth", -1 },
-  { "embed", "width", "depth", -1 }, { "embed_at", "lateral", "required", 1 }, { "embed_at", "depth", "required", -1 },
-  { "embed_constrained", "lateral", "depth", 1 }, { "embed_constrained", "bearing", "depth", -1 },
   { "screw_withdrawal", "thread", "adjusted", 1 }, { "screw_withdrawal", "side", "adjusted", -1 },
   { "screw_withdrawal", "washer", "adjusted", -1 }, { "screw_withdrawal", "depth", "adjusted", 1 },
   { "screw_withdrawal", "duration", "adjusted", 1 }, { "screw_combined", "lateral_allowed", "allowed", 1 },
@@ -110,6 +108,7 @@ static const struct more { const char *op, *in, *out; int way; } MORE[] = {
   { "embed_neglecting", "lateral", "depth", 1 }, { "embed_neglecting", "neglect", "depth", 1 },
   { "embed_neglecting", "neglect", "strict", 1 }, { "embed_neglecting", "width", "depth", -1 },
   { "embed_neglecting", "bearing", "depth", -1 }, { "embed_neglecting", "height", "depth", 1 },
+  { "embed_neglecting", "provided", "depth", -1 },
   { "soil_bearing", "pressed", "ratio", 1 }, { "soil_bearing", "weight", "pressure", 1 },
   { "soil_bearing", "width", "ratio", -1 }, { "friction_hold", "depth", "force", 1 },
   { "friction_hold", "width", "force", 1 }, { "friction_hold", "neglect", "force", -1 },

@@ -5,6 +5,8 @@
 -- columns are those of `describe`, which --update writes anew; a cell is emptied in each column in turn.
 package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
 local json = require "json"
+-- Cells that are filled both or not at all: a level and a height are of a force.
+local TOGETHER = { hold = "hold_level", sideways = "load_at", load_at = "sideways" }
 local PAGE = "docs/csv-files.md"
 local binary, update = arg[1], arg[2] == "--update"
 if not binary then
@@ -138,13 +140,13 @@ for _, f in ipairs(files) do
       local at = named[c.name]
       try(f.file .. ": its heading has " .. c.name, at)
       if at then
-        local was, level = row[at], c.name == "hold" and named.hold_level    -- a level is of a force: both or none
-        local of = level and row[level]
+        local was, other = row[at], named[TOGETHER[c.name]]
+        local of = other and row[other]
         row[at] = ""
-        if level then row[level] = "" end
+        if other then row[other] = "" end
         write(folder .. "/" .. f.file, f.head .. "\n" .. table.concat(row, ",") .. "\n")
         row[at] = was
-        if level then row[level] = of end
+        if other then row[other] = of end
         said, status = say "check job.sline"
         local refused = status == 2 and said:find("'" .. c.name .. "' is empty", 1, true)
         try(f.file .. ": an empty " .. c.name, c.needed and refused or not c.needed and status <= 1, said)

@@ -14,7 +14,7 @@
 /* A back post of a rack: 448 lbf at 77 in, an 18 in hole in sand of 150 psf/ft, doubled. */
 static const struct sl_embed_neglecting_in post = {
   .lateral = 448 * LBF, .height = 77 * IN, .width = 18 * IN, .bearing = 150 * PSF_FT, .isolated = true,
-  .edition = "IBC 2021",
+  .provided = NAN, .edition = "IBC 2021",
 };
 
 static struct sl_embed_neglecting_out depth_of(struct sl_embed_neglecting_in in) {
@@ -104,29 +104,92 @@ static void the_sheet_gives_both_depths(void **state) {
   }
 }
 
-/* Nothing left out: the depth is the one of the formula that is without, to the last bit. */
-static void none_left_out_is_the_same(void **state) {
+/* More load or a higher one wants more, a wider post and better soil less. */
+static void more_load_more_depth(void **state) {
   (void)state;
-  for (double k = 0.5; k < 200; k *= 1.7) {
-    struct sl_embed_neglecting_in in = post;
-    in.lateral *= k;
-    const struct sl_embed_in plain = { in.lateral, in.height, in.width, in.bearing, in.isolated, "IBC 2021" };
-    const struct sl_embed_constrained_in slab = { in.lateral, in.height, in.width, in.bearing, in.isolated,
-                                                  "IBC 2021" };
-    struct sl_embed_out embedded;
-    struct sl_embed_constrained_out held;
-    assert_int_equal(sl_embed(&plain, &embedded, NULL), SL_OK);
-    assert_int_equal(sl_embed_constrained(&slab, &held, NULL), SL_OK);
-    for (int from_grade = 0; from_grade < 2; from_grade++) {
-      in.from_grade = from_grade;
-      in.held = false;
-      struct sl_embed_neglecting_out none = depth_of(in);
-      assert_memory_equal(&none.depth, &embedded.depth, sizeof none.depth);
-      in.held = true;
-      none = depth_of(in);
-      assert_memory_equal(&none.depth, &held.depth, sizeof none.depth);
+  const double as_is = depth_of(post).depth;
+  struct sl_embed_neglecting_in in = post;
+  in.lateral *= 1.2;
+  assert_true(depth_of(in).depth > as_is);
+  in = post, in.height *= 1.2;
+  assert_true(depth_of(in).depth > as_is);
+  in = post, in.width *= 1.2;
+  assert_true(depth_of(in).depth < as_is);
+  in = post, in.bearing *= 1.2;
+  assert_true(depth_of(in).depth < as_is);
+}
+
+static void isolated_is_twice_the_soil(void **state) {
+  (void)state;
+  struct sl_embed_neglecting_in firm = post;
+  firm.isolated = false, firm.bearing *= 2;
+  assert_near(depth_of(post).depth, depth_of(firm).depth, 1e-12);
+}
+
+/* A shear alone: h = 0 leaves d = A, hence d^2 = 3 * 2.34 P/(s b). */
+static void shear_alone_by_hand(void **state) {
+  (void)state;
+  struct sl_embed_neglecting_in in = post;
+  in.height = 0, in.isolated = false;
+  assert_near(depth_of(in).depth, sqrt(3 * 2.34 * in.lateral / (in.bearing * in.width)), 1e-9);
+  assert_near(depth_of(in).a, depth_of(in).depth, 1e-9);
+}
+
+/* The solved depth needs itself, and both ways of checking give one verdict; with soil left out, too. */
+static void solved_depth_needs_itself(void **state) {
+  (void)state;
+  for (int left_out = 0; left_out < 2; left_out++)
+    for (double ratio = 0.7; ratio < 1.5; ratio += 0.1) {
+      struct sl_embed_neglecting_in in = post;
+      in.neglect = left_out * 12 * IN;
+      const double solved = depth_of(in).depth;
+      in.provided = ratio * solved;
+      const double required = depth_of(in).depth;
+      if (fabs(ratio - 1) < 1e-6) assert_near(required, solved, 1e-9);
+      else assert_true((required <= in.provided) == (solved <= in.provided));
     }
-  }
+}
+
+/* By hand, one pass of Eq. 18-1 with S1 at 66 in, of which 18 in do not count: S1 = 300 x 4/3 = 400 psf, A = 2.34 x
+ * 448/(400 x 1.5) = 1.7472 ft, d = 1.5 + 0.8736 (1 + sqrt(1 + 4.36 x 7.91667/1.7472)) = 6.35355 ft. */
+static void depth_provided_by_hand(void **state) {
+  (void)state;
+  struct sl_embed_neglecting_in in = post;
+  in.neglect = 18 * IN, in.provided = 66 * IN;
+  assert_near(depth_of(in).a / FT, 1.7472, 1e-6);
+  assert_near(depth_of(in).pressure / PSF, 400, 1e-9);
+  assert_near(depth_of(in).depth / FT, 6.35355, 2e-6);
+  struct sl_embed_neglecting_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  in.provided = in.neglect;
+  assert_int_equal(sl_embed_neglecting(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "provided");
+}
+
+/* Below 12 ft of depth the pressure of a held post no longer grows (literal reading of the cap). */
+static void soil_counts_no_deeper_than_the_cap(void **state) {
+  (void)state;
+  struct sl_embed_neglecting_in in = post;
+  in.lateral = 33700 * LBF, in.height = 39.4 * FT, in.width = 14.849 * FT, in.bearing = 199.5 * PSF_FT;
+  in.isolated = false, in.held = true;
+  assert_near(depth_of(in).pressure / PSF, 12 * 199.5, 1e-9);
+  in.lateral /= 10;
+  assert_near(depth_of(in).pressure, in.bearing * depth_of(in).depth, 1e-9);
+  assert_true(isnan(depth_of(in).a));
+}
+
+/* One depth is the answer of both searches down to 12 ft: whichever is left out there, to the last bit. */
+static void readings_part_at_the_cap(void **state) {
+  (void)state;
+  for (double k = 0.01; k < 400; k *= 1.07)
+    for (int kind = 0; kind < 4; kind++) {
+      struct sl_embed_neglecting_in in = post;
+      in.lateral *= k, in.neglect = kind & 1 ? 18 * IN : 0, in.from_grade = kind & 2;
+      const struct sl_embed_neglecting_out out = depth_of(in);
+      const double top = in.from_grade ? in.neglect : 0, third = top + out.counted / 3;
+      if (third < 4 * FT) assert_memory_equal(&out.strict, &out.depth, sizeof out.depth);
+      else if (third > 4.001 * FT) assert_true(out.strict > out.depth);
+    }
 }
 
 /* By hand: with S1 at min(d, 12 ft)/3, at most 4 ft of a deep post, d is closed: 20000 lbf at 4 ft, 2 ft wide, 150
@@ -535,7 +598,10 @@ int main(void) {
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(frozen_soil_by_the_brief), cmocka_unit_test(counted_soil_by_hand),
     cmocka_unit_test(held_and_counted_by_hand), cmocka_unit_test(the_sheet_gives_both_depths),
-    cmocka_unit_test(none_left_out_is_the_same), cmocka_unit_test(the_cap_has_two_readings),
+    cmocka_unit_test(more_load_more_depth), cmocka_unit_test(isolated_is_twice_the_soil),
+    cmocka_unit_test(shear_alone_by_hand), cmocka_unit_test(solved_depth_needs_itself),
+    cmocka_unit_test(depth_provided_by_hand), cmocka_unit_test(soil_counts_no_deeper_than_the_cap),
+    cmocka_unit_test(readings_part_at_the_cap), cmocka_unit_test(the_cap_has_two_readings),
     cmocka_unit_test(a_square_post_is_its_diagonal), cmocka_unit_test(more_left_out_is_deeper),
     cmocka_unit_test(bearing_by_hand), cmocka_unit_test(friction_by_hand), cmocka_unit_test(cone_by_hand),
     cmocka_unit_test(sliding_by_class), cmocka_unit_test(near_piers_are_a_group),

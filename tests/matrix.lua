@@ -282,6 +282,7 @@ local SOURCES = {
   { "tests/results/jobs/sedge-hut", "hollow-county.sline" }, { "tests/pages/jobs/weir-meadow", "job.sline" },
   { "tests/results/jobs/gate-field", "job.sline" },
   { "tests/results/jobs/rock-yard", "job.sline" }, { "tests/results/jobs/anchor-field", "job.sline" },
+  { "tests/results/jobs/table-field", "job.sline" },
 }
 
 -- Fields that may go without any rule turning, each with the reason.
@@ -389,6 +390,7 @@ local folder
 local BARN, CREAMERY = "tests/pages/jobs/hay-barn", "tests/results/jobs/creamery"
 local LISTS = { { BARN, "modules.csv", "module" }, { BARN, "clamps.csv", "clamp" },
                 { BARN, "elk-bend-supply.csv", "price" }, { "tests/results/jobs/rock-yard", "poles.csv", "pole" },
+                { "tests/results/jobs/table-field", "anchors.csv", "anchor" },
                 { CREAMERY, "rails.csv", "rail" }, { CREAMERY, "splices.csv", "splice" },
                 { CREAMERY, "adapters.csv", "adapter" }, { CREAMERY, "kits.csv", "kit" } }
 

@@ -48,7 +48,7 @@ for _, file in ipairs(lanes.files("tests/golden", "%.txt$")) do
   if not other then ask((arguments:gsub(" ?%-%-format[= ]%l+", ""))) end
 end
 for _, arguments in ipairs { "units", "form", "help", "help check", "describe", "describe rack", "describe rack.tilt",
-    "form examples/egg-farm/job.sline", "form tests/golden/jobs/bare/job.sline", "describe calc.embed",
+    "form examples/egg-farm/job.sline", "form tests/golden/jobs/bare/job.sline", "describe calc.embed_neglecting",
     "describe given", "reference", "reference codes", "reference sheets", "explain Q003",
     "verify examples/egg-farm/report.txt", 'compare examples/egg-farm/job.sline --alternate "six in series"',
     "compare examples/egg-farm/job.sline --set footing.deep.hole_depth=72in",

@@ -132,7 +132,7 @@ function outside_file.read(text)
       bad(c.name .. ": who worked it out is not said", "by published, or by hand: WHO, from which page", c.line)
     end
     local op = (c.calc or ""):match "^([%a_][%w_]*)%s*{.*}$"
-    if not op then bad(c.name .. ": has no calculation", "calc embed { lateral = 900lbf, ... }", c.line) end
+    if not op then bad(c.name .. ": has no calculation", "calc embed_neglecting { lateral = 900lbf, ... }", c.line) end
     c.op = op
     if #c.gives + #c.rows == 0 and not c.refuses then bad(c.name .. ": gives nothing", EXAMPLE, c.line) end
     if c.refuses and #c.gives + #c.rows > 0 then bad(c.name .. ": both gives and refuses", "make two cases", c.line) end

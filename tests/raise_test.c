@@ -37,7 +37,7 @@ static const struct place places[] = {
   { "a missing field: the head", "local x = 1\n  footing 'a' { }", "D002", 2, 3, 7, NULL, NULL },
   { "inside a function, where it is called from does not matter",
         "local function f(x)\n  return x + 3lbf\nend\nf(2ft)", "Q003", 2, 12, 1, NULL, NULL },
-  { "inside a primitive: the call", "local x = 1\nlocal y = calc.embed{ lateral = 3ft }", "C001", 2, 16, 5, NULL,
+  { "inside a primitive: the call", "local x = 1\nlocal y = calc.pier{ gravel = 3lb }", "C001", 2, 16, 4, NULL,
         NULL },
   { "the compiler", "local x = 1\nlocal y = = 2", "L001", 2, 0, 0, NULL, NULL },
 };

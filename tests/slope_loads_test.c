@@ -45,6 +45,38 @@ static void lift_may_govern(void **state) {
   assert_near(out.press / PSF, 31.8481, 1e-5);
 }
 
+/* The same for a crossing that carries 10 of these 100 ft2, with a least wind of 16 psf: what is known square to the
+ * slope is what slope_loads gives, by the square foot.  By hand, steeper: at 60 deg D + S slides with 10 x (3 + 20 x
+ * cos 60) x sin 60 = 112.58 lbf, which at 0 deg is none. */
+static const struct sl_crossing_loads_in crossing = {
+  .tilt = 30 * DEGREE, .area = 100 * FT * FT, .weight = 300 * LBF, .weight_least = 250 * LBF, .snow = 20 * PSF,
+  .push = 40 * PSF, .lift = 50 * PSF, .least = 16 * PSF, .carried = 10 * FT * FT, .edition = "ASCE 7-16",
+};
+static void a_crossing_has_its_share_of_the_slope(void **state) {
+  (void)state;
+  struct sl_slope_loads_out square;
+  struct sl_crossing_loads_out out;
+  assert_int_equal(sl_slope_loads(&table, &square, room_of(sl_slope_loads_need(&table)), NULL), SL_OK);
+  const double press = square.press, lift = square.lift;
+  struct sl_crossing_loads_in in = crossing;
+  in.least = 0;
+  assert_int_equal(sl_crossing_loads(&in, &out, room_of(sl_crossing_loads_need(&in)), NULL), SL_OK);
+  double up = -INFINITY, down = -INFINITY;
+  for (size_t i = 0; i < out.nrows; i++) {
+    up = fmax(up, out.rows[i].lift);
+    down = fmax(down, -out.rows[i].lift);
+    if (out.rows[i].wind == SL_NO_WIND) assert_true(out.rows[i].duration != SL_LASTS_AS_WIND);
+  }
+  assert_near(up, lift * in.carried, 1e-9);
+  assert_near(down, press * in.carried, 1e-9);
+  in.tilt = 60 * DEGREE;
+  assert_int_equal(sl_crossing_loads(&in, &out, room_of(sl_crossing_loads_need(&in)), NULL), SL_OK);
+  assert_near(out.rows[1].along / LBF, 112.583, 1e-5);
+  in.tilt = 0;
+  assert_int_equal(sl_crossing_loads(&in, &out, room_of(sl_crossing_loads_need(&in)), NULL), SL_OK);
+  for (size_t i = 0; i < out.nrows; i++) assert_near(out.rows[i].along + 1, 1, 1e-12);
+}
+
 /* By hand, inches.  A module of 68 on rails at 20 and 50: its middle at 34 is 14 over the lower rail, of 30 between
  * them: upper 68 x 14/30 = 31.733, lower 36.267.  At its ends: half each.  On one rail: all.  On rails at 10, 30, 60,
  * 80 and 100 of 110: to 20, 20 to 45, 45 to 70, 70 to 90, 90 to 110: the most is 25.  Two rows of 50, 10 apart: the
@@ -82,7 +114,8 @@ static void refusals(void **state) {
   assert_string_equal(sheet.fault.member, "weight_least");
 }
 
-static const struct op_case ops[] = { { "slope_loads", &table }, { "rail_share", &share } };
+static const struct op_case ops[] = { { "slope_loads", &table }, { "crossing_loads", &crossing },
+                                      { "rail_share", &share } };
 
 int main(void) {
   struct CMUnitTest tests[16];
@@ -90,7 +123,8 @@ int main(void) {
   ADD_ROWS(tests, n, shares, shared_as_by_hand);
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
-    cmocka_unit_test(by_hand), cmocka_unit_test(lift_may_govern), cmocka_unit_test(refusals),
+    cmocka_unit_test(by_hand), cmocka_unit_test(lift_may_govern),
+    cmocka_unit_test(a_crossing_has_its_share_of_the_slope), cmocka_unit_test(refusals),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("slope_loads", tests, n, NULL, NULL);

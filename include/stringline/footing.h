@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * Posts in the ground: how deep, how much concrete, sizes, weights and soils out of tables.
- * SI: m, N, Pa, Pa/m, kg.  Embedment and uplift are at allowable (ASD) level: see sl_allowable_wind. */
+ * Posts in the ground: how much concrete, sizes, weights and soils out of tables; how deep is in ground.h.
+ * SI: m, N, Pa, Pa/m, kg.  Uplift is at allowable (ASD) level: see sl_allowable_wind. */
 #ifndef STRINGLINE_FOOTING_H
 #define STRINGLINE_FOOTING_H
 
@@ -12,39 +12,6 @@ struct sl_allowable_wind_in { double wind; char edition[SL_EDITION_NAME]; };   /
 struct sl_allowable_wind_out { double force, factor, dead; };     /* N; on the wind; on a weight */
 enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct sl_allowable_wind_out *out,
                                  struct sl_sheet *sh);
-
-/* Depth of a post that nothing restrains at grade (IBC 1807.3.2.1), solved so that S1 belongs to the depth found. */
-struct sl_embed_in {
-  double lateral;        /* P at allowable level, > 0 */
-  double height;         /* of P above grade, >= 0; for a moment M and a shear P at grade, M/P */
-  double width;          /* diameter of the post or its concrete, DIAGONAL of a square post, > 0 */
-  double bearing;        /* allowable lateral bearing per depth, > 0 */
-  bool isolated;         /* 1806.3.4: stands alone, 1/2 in at the ground does no harm, short-term load: doubled */
-  char edition[SL_EDITION_NAME];   /* "IBC 2021" */
-};
-struct sl_embed_out { double depth, pressure, a; };               /* least depth; S1; A of the formula */
-enum sl_status sl_embed(const struct sl_embed_in *in, struct sl_embed_out *out, struct sl_sheet *sh);
-
-/* The same check as many offices print it: S1 taken at the depth provided.  required <= depth exactly when the solved
- * depth is <= depth, but the number differs. */
-struct sl_embed_at_in {
-  double lateral, height, width, bearing;
-  bool isolated;
-  double depth;          /* > 0 */
-  char edition[SL_EDITION_NAME];
-};
-struct sl_embed_at_out { double required, pressure, a; };
-enum sl_status sl_embed_at(const struct sl_embed_at_in *in, struct sl_embed_at_out *out, struct sl_sheet *sh);
-
-/* Depth of a post held at grade by a rigid slab or pavement (1807.3.2.2); height > 0.  Soil is no restraint. */
-struct sl_embed_constrained_in {
-  double lateral, height, width, bearing;
-  bool isolated;
-  char edition[SL_EDITION_NAME];
-};
-struct sl_embed_constrained_out { double depth, pressure; };      /* S3 */
-enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, struct sl_embed_constrained_out *out,
-                                    struct sl_sheet *sh);
 
 /* Concrete around a post that stands on gravel. */
 struct sl_pier_in {

@@ -9,8 +9,12 @@
 #include <stdbool.h>
 #include "stringline/sheet.h"
 
-/* Depth of a post of whose soil the top does not count (soil that freezes, topsoil, fill).  The force then acts that
- * much higher above the soil that counts.  With neglect 0 it is the depth of sl_embed, or of sl_embed_constrained.
+/* Depth of a post in soil: of one that nothing restrains at grade (IBC 1807.3.2.1), solved so that S1 belongs to the
+ * depth found, or of one that is held there.  Soil on top that freezes, topsoil and fill may not count: the force then
+ * acts that much higher above the soil that does.
+ *
+ * Many offices take S1 at the depth provided instead: what is needed then is no more than that exactly when the solved
+ * depth is not, but the number differs.
  *
  * Two readings of how far down pressure grows are both given.  The text caps the depth that is put into S: min(d/3, 12
  * ft) or min(d, 12 ft).  An older one caps d before it is divided: 4 ft at most.  Of a post that is held at grade
@@ -21,10 +25,11 @@ struct sl_embed_neglecting_in {
   double width;          /* diameter of the concrete or post; side of a square one, > 0 */
   bool square;           /* that stands in the soil as it is: its diagonal counts.  False in round concrete */
   double bearing;        /* allowable lateral bearing per depth, > 0 */
-  bool isolated;         /* as in sl_embed_in: doubled */
-  bool held;             /* at grade by a rigid slab or pavement (1807.3.2.2) */
+  bool isolated;         /* 1806.3.4: stands alone, 1/2 in at the ground does no harm, short-term load: doubled */
+  bool held;             /* at grade by a rigid slab or pavement (1807.3.2.2); soil is no restraint */
   double neglect;        /* depth of the soil that does not count, >= 0 */
   bool from_grade;       /* pressure grows from grade (soil on top is weight still), else from where soil counts */
+  double provided;       /* depth below grade at which S is taken, > neglect; NAN: at the depth found */
   char edition[SL_EDITION_NAME];   /* "IBC 2021" */
 };
 struct sl_embed_neglecting_out {
@@ -32,6 +37,7 @@ struct sl_embed_neglecting_out {
   double counted;        /* of it in soil that counts */
   double pressure;       /* S1, or S3 */
   double strict;         /* least embedment by the older reading, >= depth */
+  double a;              /* A of the formula; NAN where the post is held */
 };
 enum sl_status sl_embed_neglecting(const struct sl_embed_neglecting_in *in, struct sl_embed_neglecting_out *out,
                                    struct sl_sheet *sh);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * What acts square to a slope of modules, weight, snow and wind together; and how much of the slope a rail carries.
- * SI: Pa, N, m, rad.  What goes along the slope is not here. */
+ * What acts square to a slope of modules, weight, snow and wind together; what lifts a piece of it off what it lies on
+ * and slides it along; and how much of the slope a rail carries.  SI: Pa, N, m, rad. */
 #ifndef STRINGLINE_SLOPE_LOADS_H
 #define STRINGLINE_SLOPE_LOADS_H
 
@@ -29,6 +29,34 @@ struct sl_slope_loads_out {
 size_t sl_slope_loads_need(const struct sl_slope_loads_in *in);
 enum sl_status sl_slope_loads(const struct sl_slope_loads_in *in, struct sl_slope_loads_out *out,
                               struct sl_space space, struct sl_sheet *sh);
+
+/* The same of what one crossing of a rail and a rafter carries, and along the slope beside it: under each allowable
+ * combination with the wind that lifts, with that which presses, and with the least wind up and down the slope, which
+ * acts on what is seen of the slope from the front, level. */
+enum sl_crossing_wind { SL_NO_WIND, SL_WIND_LIFTS, SL_WIND_PRESSES, SL_LEAST_UP, SL_LEAST_DOWN };
+extern const char *const sl_crossing_winds[];
+struct sl_crossing_loads_in {
+  double tilt;                          /* 0 to less than 90 deg */
+  double area;                          /* of slope that the weights are of, > 0 */
+  double weight;                        /* all that presses with it, and slides down the slope, >= 0 */
+  double weight_least;                  /* what of it holds down against lift, >= 0, at most the weight */
+  double snow;                          /* for each area of plan, >= 0 */
+  double push, lift;                    /* most that the wind presses and lifts there, strength level; lift > 0 lifts */
+  double least;                         /* least wind on what is seen from the front, strength level, >= 0 */
+  double carried;                       /* area of slope that the crossing carries, > 0 */
+  char edition[SL_EDITION_NAME];
+};
+struct sl_crossing_load {
+  int duration;                         /* enum sl_lasting */
+  int wind;                             /* enum sl_crossing_wind */
+  double lift;                          /* N, square to the slope, allowable; < 0 presses */
+  double along;                         /* N, > 0 down the slope */
+  char combination[SL_COMBINATION_NAME];
+};
+struct sl_crossing_loads_out { const struct sl_crossing_load *rows; size_t nrows; };
+size_t sl_crossing_loads_need(const struct sl_crossing_loads_in *in);
+enum sl_status sl_crossing_loads(const struct sl_crossing_loads_in *in, struct sl_crossing_loads_out *out,
+                                 struct sl_space space, struct sl_sheet *sh);
 
 /* Of rows of modules one above the other, each as long up the slope, on rails at such places: what the most loaded rail
  * carries of the slope.  A module on two rails lies on them as a beam, on one whole, on more by halves of what is

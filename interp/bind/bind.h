@@ -64,8 +64,8 @@ struct sl_op {
   { #m, SL_FIELD_ROWS, SL_NUMBER, false, offsetof(s, m) + SL_IS_(s, m, const row *), sizeof(row), \
     offsetof(s, n) + SL_IS_(s, n, size_t), NULL, help, rows, sizeof rows / sizeof *rows }
 
-/* OP(embed, "..."): rows embed_in[], embed_out[]; structs sl_embed_in, sl_embed_out; function sl_embed; _ROOM where it
- * has a sl_embed_need. */
+/* OP(pier, "..."): rows pier_in[], pier_out[]; structs sl_pier_in, sl_pier_out; function sl_pier; _ROOM where it has a
+ * sl_pier_need. */
 #define SL_OP_CALL(n) \
   static enum sl_status call_##n(const void *in, void *out, struct sl_space space, struct sl_sheet *sh) { \
     (void)space; \

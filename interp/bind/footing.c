@@ -17,43 +17,6 @@ static const struct sl_field allowable_wind_out[] = {
 };
 SL_OP_CALL(allowable_wind)
 
-/* Shared by the three embedments. */
-#define EMBED_IN(s) \
-  SL_REAL(s, lateral, SL_FORCE, "horizontal force on the post, allowable level"), \
-  SL_REAL(s, height, SL_LENGTH, "of that force above grade"), \
-  SL_REAL(s, width, SL_LENGTH, "diameter of the concrete or post; diagonal of a square post"), \
-  SL_REAL(s, bearing, SL_SOIL, "allowable lateral bearing of the soil per depth"), \
-  SL_FLAG_OPT(s, isolated, "stands alone, and 1/2 in of movement at the ground does no harm: bearing is doubled")
-
-static const struct sl_field embed_in[] = { EMBED_IN(struct sl_embed_in), BUILDING(struct sl_embed_in) };
-static const struct sl_field embed_out[] = {
-  SL_REAL(struct sl_embed_out, depth, SL_LENGTH, "least embedment"),
-  SL_REAL(struct sl_embed_out, pressure, SL_PRESSURE, "S1 at that depth"),
-  SL_REAL(struct sl_embed_out, a, SL_LENGTH, "A of the formula"),
-};
-SL_OP_CALL(embed)
-
-static const struct sl_field embed_at_in[] = {
-  EMBED_IN(struct sl_embed_at_in),
-  SL_REAL(struct sl_embed_at_in, depth, SL_LENGTH, "embedment provided"),
-  BUILDING(struct sl_embed_at_in),
-};
-static const struct sl_field embed_at_out[] = {
-  SL_REAL(struct sl_embed_at_out, required, SL_LENGTH, "embedment needed with S1 at the depth provided"),
-  SL_REAL(struct sl_embed_at_out, pressure, SL_PRESSURE, "S1 at the depth provided"),
-  SL_REAL(struct sl_embed_at_out, a, SL_LENGTH, "A of the formula"),
-};
-SL_OP_CALL(embed_at)
-
-static const struct sl_field embed_constrained_in[] = {
-  EMBED_IN(struct sl_embed_constrained_in), BUILDING(struct sl_embed_constrained_in),
-};
-static const struct sl_field embed_constrained_out[] = {
-  SL_REAL(struct sl_embed_constrained_out, depth, SL_LENGTH, "least embedment"),
-  SL_REAL(struct sl_embed_constrained_out, pressure, SL_PRESSURE, "S3 at that depth"),
-};
-SL_OP_CALL(embed_constrained)
-
 #define IN(m, dim, help)  SL_REAL(struct sl_pier_in, m, dim, help)
 #define OUT(m, dim, help) SL_REAL(struct sl_pier_out, m, dim, help)
 static const struct sl_field pier_in[] = {
@@ -162,9 +125,6 @@ SL_OP_CALL_ROOM(augers)
 
 SL_OPS(footing, 40) = {
   SL_OP(allowable_wind, "allowable-level part of a strength-level wind force"),
-  SL_OP(embed, "embedment of a post that nothing restrains at grade"),
-  SL_OP(embed_at, "the same, with the soil pressure taken at the depth provided"),
-  SL_OP(embed_constrained, "embedment of a post that a slab holds at grade"),
   SL_OP(pier, "concrete around a post, in volume and weight"),
   SL_OP(bell, "a hole that widens at its foot"),
   SL_OP(bag_yield, "what a bag of concrete mix fills"),

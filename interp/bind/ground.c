@@ -19,6 +19,7 @@ static const struct sl_field embed_neglecting_in[] = {
   SL_FLAG_OPT(S, held, "at grade by a rigid slab or pavement"),
   SL_REAL(S, neglect, SL_LENGTH, "depth of the soil on top that does not count: what freezes"),
   SL_FLAG_OPT(S, from_grade, "pressure grows from grade; else from where the soil counts"),
+  SL_REAL_OPT(S, provided, SL_LENGTH, "depth at which the pressure is taken; without it at the depth found"),
   BUILDING(S),
 };
 #undef S
@@ -28,6 +29,7 @@ static const struct sl_field embed_neglecting_out[] = {
   OUT(counted, SL_LENGTH, "of it in soil that counts"),
   OUT(pressure, SL_PRESSURE, "S1 at that depth, S3 of a post that is held"),
   OUT(strict, SL_LENGTH, "least embedment by the older reading of the greatest depth for pressure"),
+  SL_REAL_OPT(struct sl_embed_neglecting_out, a, SL_LENGTH, "A of the formula; of a post that is held there is none"),
 };
 #undef OUT
 SL_OP_CALL(embed_neglecting)

@@ -33,6 +33,35 @@ static const struct sl_field slope_loads_out[] = {
 #undef S
 SL_OP_CALL_ROOM(slope_loads)
 
+#define S struct sl_crossing_loads_in
+static const struct sl_field crossing_loads_in[] = {
+  SL_REAL(S, tilt, SL_ANGLE, "of the slope from level"),
+  SL_REAL(S, area, SL_AREA, "of slope that the weights are of"),
+  SL_REAL(S, weight, SL_FORCE, "of all that presses there, and slides down the slope"),
+  SL_REAL(S, weight_least, SL_FORCE, "what of it holds down against lift"),
+  SL_REAL(S, snow, SL_PRESSURE, "for each area of plan"),
+  SL_REAL(S, push, SL_PRESSURE, "most that the wind presses there, strength level"),
+  SL_REAL(S, lift, SL_PRESSURE, "most that it lifts, strength level"),
+  SL_REAL(S, least, SL_PRESSURE, "least wind on what is seen of the slope from the front, strength level"),
+  SL_REAL(S, carried, SL_AREA, "of slope that the crossing carries"),
+  SL_TEXT(S, edition, "edition of the load standard: \"ASCE 7-16\""),
+};
+#undef S
+#define R struct sl_crossing_load
+static const struct sl_field crossing_load[] = {
+  SL_CHOICE(R, duration, sl_lastings, "shortest load of the combination"),
+  SL_CHOICE(R, wind, sl_crossing_winds, "which wind is in it"),
+  SL_REAL(R, lift, SL_FORCE, "square to the slope, allowable; below 0 it presses"),
+  SL_REAL(R, along, SL_FORCE, "along the slope, allowable; above 0 down it"),
+  SL_TEXT(R, combination, "which it is"),
+};
+#undef R
+static const struct sl_field crossing_loads_out[] = {
+  SL_ROWS(struct sl_crossing_loads_out, rows, nrows, struct sl_crossing_load, crossing_load,
+          "each combination with each wind"),
+};
+SL_OP_CALL_ROOM(crossing_loads)
+
 #define S struct sl_rail_share_in
 static const struct sl_field rail_share_in[] = {
   SL_REAL(S, side, SL_LENGTH, "of a module up the slope"),
@@ -48,6 +77,7 @@ SL_OP_CALL(rail_share)
 
 SL_OPS(slope_loads, 36) = {
   SL_OP_ROOM(slope_loads, "what presses and lifts square to the modules, by all allowable combinations"),
+  SL_OP_ROOM(crossing_loads, "what lifts at a crossing of rail and rafter, and what slides along, by all combinations"),
   SL_OP(rail_share, "how much of the slope the most loaded rail carries"),
   {0},
 };

@@ -1,15 +1,11 @@
 /* SPDX-License-Identifier: MIT
- * Posts in the ground: embedment in soil, concrete; lumber, soils and augers out of tables. */
+ * Posts in the ground: concrete; lumber, soils and augers out of tables. */
 #include "guard.h"
-#include "halving.h"
 #include "room.h"
-#include "post_numbers.h"
 #include "table.h"
 #include "stringline/footing.h"
 
-#define UNCONSTRAINED "@post_unconstrained"
-#define CONSTRAINED   "@post_constrained"
-#define GEOMETRY      "plane geometry"
+#define GEOMETRY "plane geometry"
 
 FITS_COLUMN(wood_sections, section, struct sl_lumber_in, section)
 FITS_COLUMN(wood_sections, section, struct sl_dressed_in, section)
@@ -32,133 +28,6 @@ enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct s
   GIVES(sh, out, factor, f_W);
   FROM(sh, SL_NUMBER, f_D, c, dead, c->name, edition);
   GIVES(sh, out, dead, f_D);
-  return SL_OK;
-}
-
-/* ---- embedment ------------------------------------------------------------------------------------------------- */
-
-/* One pass of either formula: S is taken at the depth t, assumed or provided; out comes the depth needed then. */
-struct pass { double depth, pressure, a; };
-static enum sl_status embed_pass(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double t,
-                                 const char *what, struct pass *out, struct sl_sheet *sh) {
-  GIVEN(sh, SL_FORCE, P, in->lateral);
-  GIVEN(sh, SL_LENGTH, h, in->height);
-  GIVEN(sh, SL_LENGTH, b, in->width);
-  GIVEN(sh, SL_SOIL, s, in->bearing);
-  GIVEN(sh, SL_NUMBER, isolated, in->isolated);
-  const double d_t = t;
-  SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_t, what, "");
-  POST_NUMBER_ROW(sh, SL_NUMBER, twice, n, isolated);
-  POST_NUMBER_ROW(sh, SL_LENGTH, d_max, n, deepest);
-  STEP(sh, SL_NUMBER, f, isolated > 0 ? twice : 1, "@soil_isolated");
-  if (held) {
-    POST_NUMBER_ROW(sh, SL_NUMBER, c_h, n, held);
-    STEP(sh, SL_PRESSURE, S3, f * s * fmin(d_t, d_max), CONSTRAINED);
-    STEP(sh, SL_LENGTH, d, sqrt(c_h * P * h / (S3 * b)), CONSTRAINED);
-    *out = (struct pass){ .depth = d, .pressure = S3 };
-    return SL_OK;
-  }
-  POST_NUMBER_ROW(sh, SL_NUMBER, n_S, n, share);
-  POST_NUMBER_ROW(sh, SL_NUMBER, c_A, n, a);
-  POST_NUMBER_ROW(sh, SL_NUMBER, c_h, n, lever);
-  STEP(sh, SL_PRESSURE, S1, f * s * fmin(d_t / n_S, d_max), UNCONSTRAINED);
-  STEP(sh, SL_LENGTH, A, c_A * P / (S1 * b), UNCONSTRAINED);
-  STEP(sh, SL_LENGTH, d, A / 2 * (1 + sqrt(1 + c_h * h / A)), UNCONSTRAINED);
-  *out = (struct pass){ .depth = d, .pressure = S1, .a = A };
-  return SL_OK;
-}
-
-struct search { const struct sl_embed_in *in; const struct post_numbers *n; bool held; struct sl_sheet *sh; };
-static bool holds_at(const void *of, double t) {
-  enum { A_PASS = 20 };
-  const struct search *s = of;
-  struct pass pass;
-  WORKED(s->sh, A_PASS);
-  return embed_pass(s->in, s->n, s->held, t, "", &pass, NULL) == SL_OK && pass.depth <= t;
-}
-
-/* The depth that needs itself: what a pass gives falls as t grows. */
-static enum sl_status solve(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double *depth,
-                            struct sl_sheet *sh) {
-  const struct search search = { in, n, held, sh };
-  if (sl_least_depth(holds_at, &search, depth)) return SL_OK;
-  struct pass deepest;
-  if (embed_pass(in, n, held, *depth, "", &deepest, NULL) != SL_OK)
-    return embed_pass(in, n, held, *depth, "", &deepest, sh);
-  return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "no depth to a kilometre holds this load",
-                        held ? CONSTRAINED : UNCONSTRAINED, in->lateral, NAN, SL_FORCE);
-}
-
-static const char found_by_halving[] = "assumed depth, found by halving: the last line gives it back";
-
-/* The depth, and the pass that gives it back.  Products beyond what a double holds would give another one. */
-static enum sl_status find_depth(const struct sl_embed_in *in, const struct post_numbers *n, bool held, double *depth,
-                                 struct pass *last, struct sl_sheet *sh) {
-  enum sl_status status = solve(in, n, held, depth, sh);
-  if (status == SL_OK) status = embed_pass(in, n, held, *depth, found_by_halving, last, sh);
-  if (status != SL_OK || fabs(last->depth - *depth) <= 1e-9 * *depth) return status;
-  return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "and the other inputs are beyond what a depth is worked out of",
-                        held ? CONSTRAINED : UNCONSTRAINED, in->lateral, NAN, SL_FORCE);
-}
-
-enum sl_status sl_embed(const struct sl_embed_in *in, struct sl_embed_out *out, struct sl_sheet *sh) {
-  POSITIVE(sh, in, lateral, SL_FORCE);
-  NOT_NEGATIVE(sh, in, height, SL_LENGTH);
-  POSITIVE(sh, in, width, SL_LENGTH);
-  POSITIVE(sh, in, bearing, SL_SOIL);
-  EDITION(sh, in, edition, "IBC", edition);
-  struct post_numbers n = { .edition = edition };
-  double depth;
-  struct pass last;
-  enum sl_status status = find_post_numbers(&n, sh);
-  if (status == SL_OK) status = find_depth(in, &n, false, &depth, &last, sh);
-  if (status != SL_OK) return status;
-  *out = (struct sl_embed_out){ 0 };
-  GIVES_(sh, out, depth, d, depth);
-  GIVES_(sh, out, pressure, S1, last.pressure);
-  GIVES_(sh, out, a, A, last.a);
-  return SL_OK;
-}
-
-enum sl_status sl_embed_at(const struct sl_embed_at_in *in, struct sl_embed_at_out *out, struct sl_sheet *sh) {
-  POSITIVE(sh, in, lateral, SL_FORCE);
-  NOT_NEGATIVE(sh, in, height, SL_LENGTH);
-  POSITIVE(sh, in, width, SL_LENGTH);
-  POSITIVE(sh, in, bearing, SL_SOIL);
-  POSITIVE(sh, in, depth, SL_LENGTH);
-  EDITION(sh, in, edition, "IBC", edition);
-  const struct sl_embed_in same = { .lateral = in->lateral, .height = in->height, .width = in->width,
-                                    .bearing = in->bearing, .isolated = in->isolated };
-  struct post_numbers n = { .edition = edition };
-  struct pass one;
-  enum sl_status status = find_post_numbers(&n, sh);
-  if (status == SL_OK) status = embed_pass(&same, &n, false, in->depth, "depth provided", &one, sh);
-  if (status != SL_OK) return status;
-  *out = (struct sl_embed_at_out){ 0 };
-  GIVES_(sh, out, required, d, one.depth);
-  GIVES_(sh, out, pressure, S1, one.pressure);
-  GIVES_(sh, out, a, A, one.a);
-  return SL_OK;
-}
-
-enum sl_status sl_embed_constrained(const struct sl_embed_constrained_in *in, struct sl_embed_constrained_out *out,
-                                    struct sl_sheet *sh) {
-  POSITIVE(sh, in, lateral, SL_FORCE);
-  POSITIVE(sh, in, height, SL_LENGTH);
-  POSITIVE(sh, in, width, SL_LENGTH);
-  POSITIVE(sh, in, bearing, SL_SOIL);
-  EDITION(sh, in, edition, "IBC", edition);
-  const struct sl_embed_in same = { .lateral = in->lateral, .height = in->height, .width = in->width,
-                                    .bearing = in->bearing, .isolated = in->isolated };
-  struct post_numbers n = { .edition = edition };
-  double depth;
-  struct pass last;
-  enum sl_status status = find_post_numbers(&n, sh);
-  if (status == SL_OK) status = find_depth(&same, &n, true, &depth, &last, sh);
-  if (status != SL_OK) return status;
-  *out = (struct sl_embed_constrained_out){ 0 };
-  GIVES_(sh, out, depth, d, depth);
-  GIVES_(sh, out, pressure, S3, last.pressure);
   return SL_OK;
 }
 

@@ -23,12 +23,14 @@ const char *const sl_firmnesses[] = { "good granular", "loose or wet", NULL };
 /* ---- depth without the soil on top ----------------------------------------------------------------------------- */
 
 /* The soil that counts, by the text and by the older reading: assumed, or what is needed with S taken there. */
-struct pass { double counted, older, pressure; };
+struct pass { double counted, older, pressure, a; };
 
 /* One pass of both readings, which do not touch each other. */
 static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const struct post_numbers *found,
                               const struct pass *assumed, struct pass *out, struct sl_sheet *sh) {
-  static const char halved[] = "assumed soil that counts, found by halving: the lines below give it back";
+  const char *const assumption = isnan(in->provided)
+    ? "assumed soil that counts, found by halving: the lines below give it back"
+    : "soil that counts of the depth provided, at which the pressure is taken";
   GIVEN(sh, SL_FORCE, P, in->lateral);
   GIVEN(sh, SL_LENGTH, h, in->height);
   GIVEN(sh, SL_LENGTH, w, in->width);
@@ -38,7 +40,7 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const str
   GIVEN(sh, SL_LENGTH, n, in->neglect);
   GIVEN(sh, SL_NUMBER, from_grade, in->from_grade);
   const double d_t = assumed->counted;
-  SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_t, halved, "");
+  SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_t, assumption, "");
   POST_NUMBER_ROW(sh, SL_NUMBER, twice, found, isolated);
   POST_NUMBER_ROW(sh, SL_LENGTH, d_max, found, deepest);
   STEP(sh, SL_NUMBER, f, isolated > 0 ? twice : 1, "@soil_isolated");
@@ -50,7 +52,7 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const str
     STEP(sh, SL_LENGTH, d_c, sqrt(c_h * P * h / (S3 * b)), CONSTRAINED);
     STEP(sh, SL_LENGTH, d, n + d_c, ON_TOP);
     STEP(sh, SL_LENGTH, d_o, d, "both readings of the greatest depth are one here");
-    *out = (struct pass){ d_c, d_c, S3 };
+    *out = (struct pass){ d_c, d_c, S3, NAN };
     return SL_OK;
   }
   POST_NUMBER_ROW(sh, SL_NUMBER, n_S, found, share);
@@ -63,28 +65,42 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const str
   STEP(sh, SL_LENGTH, d, n + d_c, ON_TOP);
   HEADING(sh, "older reading of the greatest depth for pressure");
   const double d_to = assumed->older;
-  SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_to, halved, "");
+  SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_to, assumption, "");
   STEP(sh, SL_PRESSURE, S1_o, f * s * fmin(z + d_to / n_S, d_max / n_S), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, A_o, c_A * P / (S1_o * b), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, d_co, A_o / 2 * (1 + sqrt(1 + c_h * h_c / A_o)), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, d_o, n + d_co, ON_TOP);
-  *out = (struct pass){ d_c, d_co, S1 };
+  *out = (struct pass){ d_c, d_co, S1, A };
   return SL_OK;
 }
 
 struct search {
   const struct sl_embed_neglecting_in *in;
   const struct post_numbers *found;
-  bool older;
   struct sl_sheet *sh;
 };
 static bool holds_at(const void *of, double t) {
   enum { A_PASS = 40 };
   const struct search *s = of;
-  const struct pass assumed = { t, t, 0 };
+  const struct pass assumed = { t, t, 0, 0 };
   struct pass pass;
   WORKED(s->sh, A_PASS);
-  return pass_at(s->in, s->found, &assumed, &pass, NULL) == SL_OK && (s->older ? pass.older : pass.counted) <= t;
+  return pass_at(s->in, s->found, &assumed, &pass, NULL) == SL_OK && pass.counted <= t;
+}
+
+/* The soil that counts by both readings, each of which needs itself; false: no depth to a kilometre holds.  Where the
+ * older one's cap is not reached, both are one down to that depth, and so are their answers.  Where it is, pressure
+ * grows no more with depth by it, and one pass gives its answer. */
+static bool search_both(const struct sl_embed_neglecting_in *in, const struct post_numbers *numbers,
+                        struct pass *found, struct sl_sheet *sh) {
+  const struct search search = { in, numbers, sh };
+  const bool holds = sl_least_depth(holds_at, &search, &found->counted);
+  const struct pass there = { found->counted, found->counted, 0, 0 };
+  struct pass both;
+  found->older = found->counted;
+  if (!holds || pass_at(in, numbers, &there, &both, NULL) != SL_OK) return false;
+  if (both.older > found->counted) found->older = both.older;
+  return found->older <= SL_DEEPEST;
 }
 
 static bool gives_back(double needed, double assumed) { return fabs(needed - assumed) <= 1e-9 * assumed; }
@@ -97,30 +113,37 @@ enum sl_status sl_embed_neglecting(const struct sl_embed_neglecting_in *in, stru
   POSITIVE(sh, in, width, SL_LENGTH);
   POSITIVE(sh, in, bearing, SL_SOIL);
   NOT_NEGATIVE(sh, in, neglect, SL_LENGTH);
+  const bool solved = isnan(in->provided);
+  if (!solved) {
+    POSITIVE(sh, in, provided, SL_LENGTH);
+    REQUIRE(sh, in, provided, > in->neglect, "must be deeper than the soil that does not count", SL_LENGTH);
+  }
   EDITION(sh, in, edition, "IBC", edition);
   const char *const cite = in->held ? CONSTRAINED : UNCONSTRAINED;
   struct post_numbers numbers = { .edition = edition };
   enum sl_status status = find_post_numbers(&numbers, sh);
   if (status != SL_OK) return status;
-  struct search search = { in, &numbers, false, sh };
-  struct pass found = { 0, 0, 0 }, last;
-  bool holds = sl_least_depth(holds_at, &search, &found.counted);
-  search.older = true;
-  holds = sl_least_depth(holds_at, &search, &found.older) && holds;
+  struct pass found = { 0, 0, 0, 0 }, last;
+  bool holds = true;
+  if (solved) holds = search_both(in, &numbers, &found, sh);
+  else found.counted = found.older = in->provided - in->neglect;
   status = pass_at(in, &numbers, &found, &last, sh);
   if (status != SL_OK) return status;
   if (!holds)
     return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "no depth to a kilometre holds this load", cite, in->lateral,
                           NAN, SL_FORCE);
-  if (!gives_back(last.counted, found.counted) || !gives_back(last.older, found.older))
+  if (solved && (!gives_back(last.counted, found.counted) || !gives_back(last.older, found.older)))
     return sl_sheet_fault(sh, SL_NO_ANSWER, "lateral", "and the other inputs are beyond what a depth is worked out of",
                           cite, in->lateral, NAN, SL_FORCE);
+  if (!solved) found = last;
   *out = (struct sl_embed_neglecting_out){ 0 };
   GIVES_(sh, out, depth, d, in->neglect + found.counted);
   GIVES_(sh, out, counted, d_c, found.counted);
   if (in->held) GIVES_(sh, out, pressure, S3, last.pressure);
   else GIVES_(sh, out, pressure, S1, last.pressure);
   GIVES_(sh, out, strict, d_o, in->neglect + found.older);
+  out->a = NAN;
+  if (!in->held) GIVES_(sh, out, a, A, last.a);
   return SL_OK;
 }
 

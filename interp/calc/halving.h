@@ -5,16 +5,18 @@
 
 #include <stdbool.h>
 
-/* What holds at a depth holds at every deeper one.  False: nothing to a kilometre does, deeper than any post; `depth`
- * is then the deepest that was tried. */
+#define SL_DEEPEST 1024.0        /* m, deeper than any post: no depth beyond it is tried */
+
+/* What holds at a depth holds at every deeper one.  False: nothing to a kilometre does; `depth` is then the deepest
+ * that was tried. */
 static inline bool sl_least_depth(bool (*holds)(const void *of, double depth), const void *of, double *depth) {
   double low = 0, high = 1;
-  while (high < 1000 && !holds(of, high)) {
+  while (high < SL_DEEPEST && !holds(of, high)) {
     low = high;
     high *= 2;
   }
   *depth = high;
-  if (high >= 1000 && !holds(of, high)) return false;
+  if (high >= SL_DEEPEST && !holds(of, high)) return false;
   for (double middle = low + (high - low) / 2; middle > low && middle < high; middle = low + (high - low) / 2) {
     if (holds(of, middle)) high = middle;
     else low = middle;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * What acts square to a slope of modules, and what of it a rail carries; see slope_loads.h. */
+ * What acts square to a slope of modules and along it, and what of it a rail carries; see slope_loads.h. */
 #include <string.h>
 #include "guard.h"
 #include "room.h"
@@ -7,6 +7,7 @@
 #include "stringline/slope_loads.h"
 
 #define STATICS "statics: square to the slope"
+#define ALONG   "statics: along the slope"
 #define BEAM    "statics: a module lies on two rails as a beam"
 #define HALVES  "half way to the next rail, as common practice has it; no source"
 
@@ -95,6 +96,84 @@ enum sl_status sl_slope_loads(const struct sl_slope_loads_in *in, struct sl_slop
   LOOKUP(sh, SL_PRESSURE, up, out->lift, "most that lifts", STATICS, SL_DERIVED);
   GIVES(sh, out, press, press);
   GIVES(sh, out, lift, up);
+  return SL_OK;
+}
+
+/* ---- a crossing of rail and rafter ------------------------------------------------------------------------------ */
+
+const char *const sl_crossing_winds[] = { "no wind", "wind that lifts", "wind that presses", "least wind, up the slope",
+                                          "least wind, down the slope", NULL };
+
+enum { CROSSING_WINDS = SL_LEAST_DOWN };
+
+size_t sl_crossing_loads_need(const struct sl_crossing_loads_in *in) {
+  (void)in;
+  return NEED(0, struct sl_crossing_load, SL_COMBINATIONS * CROSSING_WINDS);
+}
+
+enum sl_status sl_crossing_loads(const struct sl_crossing_loads_in *in, struct sl_crossing_loads_out *out,
+                                 struct sl_space space, struct sl_sheet *sh) {
+  NOT_NEGATIVE(sh, in, tilt, SL_ANGLE);
+  REQUIRE(sh, in, tilt, < acos(0), "must be less than 90 deg", SL_ANGLE);
+  POSITIVE(sh, in, area, SL_AREA);
+  NOT_NEGATIVE(sh, in, weight, SL_FORCE);
+  NOT_NEGATIVE(sh, in, weight_least, SL_FORCE);
+  REQUIRE(sh, in, weight_least, <= in->weight * (1 + 1e-9), "must be the weight at most", SL_FORCE);
+  NOT_NEGATIVE(sh, in, snow, SL_PRESSURE);
+  FINITE(sh, in, push, SL_PRESSURE);
+  FINITE(sh, in, lift, SL_PRESSURE);
+  NOT_NEGATIVE(sh, in, least, SL_PRESSURE);
+  POSITIVE(sh, in, carried, SL_AREA);
+  EDITION(sh, in, edition, "ASCE", edition);
+  ENOUGH(sh, space, sl_crossing_loads_need(in));
+  struct sl_combination combinations[SL_COMBINATIONS];
+  const size_t n = sl_combinations_of(edition, SL_ALLOWABLE, combinations);
+  if (n == 0) return NO_ROW(sh, "edition", "has no combinations here", "@combination_allowable");
+
+  GIVEN(sh, SL_ANGLE, theta, in->tilt);
+  GIVEN(sh, SL_AREA, A, in->area);
+  GIVEN(sh, SL_FORCE, G, in->weight);
+  GIVEN(sh, SL_FORCE, G_least, in->weight_least);
+  GIVEN(sh, SL_PRESSURE, s, in->snow);
+  GIVEN(sh, SL_PRESSURE, w_push, in->push);
+  GIVEN(sh, SL_PRESSURE, w_lift, in->lift);
+  GIVEN(sh, SL_PRESSURE, w_least, in->least);
+  GIVEN(sh, SL_AREA, A_c, in->carried);
+  STEP(sh, SL_PRESSURE, D, G / A * cos(theta), STATICS);
+  STEP(sh, SL_PRESSURE, D_least, G_least / A * cos(theta), STATICS);
+  STEP(sh, SL_PRESSURE, D_along, G / A * sin(theta), ALONG);
+  STEP(sh, SL_PRESSURE, S, s * cos(theta) * cos(theta), STATICS);
+  STEP(sh, SL_PRESSURE, S_along, s * cos(theta) * sin(theta), ALONG);
+  STEP(sh, SL_PRESSURE, W_least, w_least * sin(theta) * sin(theta), STATICS);
+  STEP(sh, SL_PRESSURE, W_along, w_least * sin(theta) * cos(theta), ALONG);
+  struct sl_crossing_load *const rows = PART(&space, struct sl_crossing_load, SL_COMBINATIONS * CROSSING_WINDS);
+  size_t count = 0;
+  LINES(sh, "all combinations, with each wind; W and load: + presses, square to the slope; P: + down the slope");
+  for (size_t i = 0; i < n; i++) {
+    const struct sl_combination *const c = &combinations[i];
+    for (int k = c->wind > 0 ? SL_WIND_LIFTS : SL_NO_WIND; k <= (c->wind > 0 ? SL_LEAST_DOWN : SL_NO_WIND); k++) {
+      LINE(sh);
+      WORD(sh, wind, sl_crossing_winds[k]);
+      LOOKUP(sh, SL_NUMBER, f_D, c->dead, c->name, c->cite, c->basis);
+      LOOKUP(sh, SL_NUMBER, f_S, c->snow, c->name, c->cite, c->basis);
+      LOOKUP(sh, SL_NUMBER, f_W, c->wind, c->name, c->cite, c->basis);
+      LOOKUP(sh, SL_NUMBER, lifts, k == SL_WIND_LIFTS, "whether it is that which lifts", STATICS, SL_DERIVED);
+      LOOKUP(sh, SL_NUMBER, presses, k == SL_WIND_PRESSES, "whether it is that which presses", STATICS, SL_DERIVED);
+      LOOKUP(sh, SL_NUMBER, least, k == SL_LEAST_UP ? 1 : k == SL_LEAST_DOWN ? -1 : 0,
+             "the least wind: 1 up the slope, -1 down", STATICS, SL_DERIVED);
+      STEP(sh, SL_PRESSURE, W, presses * w_push - lifts * w_lift + least * W_least, STATICS);
+      STEP(sh, SL_PRESSURE, W_t, -least * W_along, ALONG);
+      STEP(sh, SL_FORCE, F, -(f_D * (f_W * W < 0 ? D_least : D) + f_S * S + f_W * W) * A_c, c->cite);
+      STEP(sh, SL_FORCE, P, (f_D * D_along + f_S * S_along + f_W * W_t) * A_c, c->cite);
+      rows[count] = (struct sl_crossing_load){ .duration = c->duration, .wind = k };
+      name(rows[count].combination, c->name);
+      GIVES_ROW(sh, rows, count, lift, F);
+      GIVES_ROW(sh, rows, count, along, P);
+      count++;
+    }
+  }
+  LINES_END(sh);
+  *out = (struct sl_crossing_loads_out){ .rows = rows, .nrows = count };
   return SL_OK;
 }
 

@@ -192,7 +192,8 @@ manual.words = {
       "a field's value, or nil where nobody gave it; plain reading of a missing field makes the rule unknown" },
     { "alternate", 'alternate "six in series" { strings = { series = 6 } }',
       "a named bundle of changed, added or dropped (drop = { path }) declarations, run with --alternate" },
-    { "calc", "calc.embed { lateral = 900lbf, ... }", "the primitives: `stringline describe calc` lists them" },
+    { "calc", "calc.velocity_pressure { speed = 105mph, ... }",
+      "the primitives: `stringline describe calc` lists them" },
     { "print", "print(rack.top_edge)", "writes values, quantities in their unit, on standard error, with the place" },
   } },
   { "Sweeps", {

@@ -78,8 +78,8 @@ function changes.keep()
   local order = buying.order()
   for i, l in ipairs(order.lines) do
     local of = l.volume or l.offer.length
-    kept.lines[i] = { vendor = l.vendor, item = l.item, of = of and words.show(of) or "", count = l.count,
-        each = snapshot.amount(l.each), total = snapshot.amount(l.total) }
+    kept.lines[i] = { vendor = l.vendor, item = l.item, of = of and words.show(of) or buying.boxed(l) or "",
+        count = l.count, each = snapshot.amount(l.each), total = snapshot.amount(l.total) }
   end
   for i, u in ipairs(order.unpriced) do kept.unpriced[i] = { item = u.need.item, what = u.what, why = u.why } end
   for i, n in ipairs(order.needs) do

@@ -50,7 +50,8 @@ local function label(word, i)
 end
 
 -- Needs by item, in the order in which the job names them:
---   { item, how = "count", count, needed (before spares) }; of a length that is not cut: sold_as (its item), length
+--   { item, how = "count", count, needed (before spares) }; group: what it is part of, in words; of a length that is
+--     not cut: sold_as (its item), length
 --   { item, how = "pieces", "wire" or "conduit", pieces = { length ... }, labels = { text ... } }
 --   { item, how = "volume", volume }
 --   { item, how = "unknown", why, labels }: what cannot be sized cannot be bought, but keeps nothing else from it
@@ -153,9 +154,9 @@ function needs.list()
     end
   end
   local tools = { need = need, try = try }
-  function tools.count(item, count)
+  function tools.count(item, count, spare, group)
     local n = need(item, "count")
-    n.count = n.count + count
+    n.count, n.spare, n.group = n.count + count, n.spare or spare, n.group or group
   end
   for _, r in ipairs(record.all "rack") do
     local plan = import "rails.plan"
@@ -178,6 +179,7 @@ function needs.list()
       n.count, n.spare = n.count + c[2], true
     end
   end
+  if record.any "joint" then import("joints.bought").put(tools) end
   for _, run in ipairs(record.all "run") do
     local title = import("write.words").title(run)
     local function wire(what, size, count)

@@ -156,7 +156,7 @@ function plans.count(n, offers)
   local best
   for _, o in ipairs(offers) do
     if n.length and is_long(o, n.length) or not n.length and host.is(o.price, "money") then
-      local l = line(n, o, n.to_buy)
+      local l = line(n, o, math.ceil(n.to_buy / (o.box or 1)))                    -- a box is sold whole
       if not best or host.si(l.total) < host.si(best.total) then best = l end
     end
   end
@@ -407,12 +407,15 @@ function buying.there(n, ...)
   return math.min(fit.best(pieces, lengths, cut).count, #pieces - 1), #pieces
 end
 
+-- "box of 100" where a line of the order is of boxes; nil else.
+function buying.boxed(line) return line.offer.box and "box of " .. line.offer.box end
+
 -- How many the program's own list buys of a counted need, together with what is in hand; nil without a price.
 function buying.planned(n)
   if n.met then return n.count end
   if not n.plan then return nil end
   local count = n.from_hand
-  for _, l in ipairs(n.plan.lines) do count = count + l.count end
+  for _, l in ipairs(n.plan.lines) do count = count + l.count * (l.offer.box or 1) end
   return count
 end
 
@@ -440,7 +443,7 @@ result { "job", "total", dim = "money",
   end,
   leaves_out = function()
     local list = {}
-    for i, u in ipairs(buying.order().unpriced) do list[i] = { what = u.what, item = u.need.item } end
+    for i, u in ipairs(buying.order().unpriced) do list[i] = { what = u.what, item = u.need.group or u.need.item } end
     return list
   end,
   shows = function(d)
@@ -448,7 +451,7 @@ result { "job", "total", dim = "money",
     local order = buying.order()
     for i, l in ipairs(order.lines) do
       local of = l.volume or l.offer.length
-      rows[i] = { value(l.count), l.item, of and value(of) or "", value(l.each), value(l.total),
+      rows[i] = { value(l.count), l.item, of and value(of) or buying.boxed(l) or "", value(l.each), value(l.total),
           host.place(l.offer.place) }
     end
     d:table({ { "count", right = true }, "item", { "of", right = true }, { "each", right = true },

@@ -5,6 +5,7 @@ local record = import "model.record"
 local feet = import "structure.feet"
 local blocks = import "footings.blocks"
 local at_least = rule.at_least
+local judge = {}
 
 local function of_block(list, p, grip)
   local function put(what, held, demand, number, more)
@@ -23,7 +24,15 @@ local function of_block(list, p, grip)
   end)
 end
 
-return function(r, job)
+-- No figure that is kept here is of a block on the ground: that of the solid sign is of a thin wall across the wind.
+function judge.faces(footing)
+  local show = import("write.words").show
+  return "the wind on the faces of a block itself, " .. show(footing.block_width * footing.block_height) ..
+      " seen from the front and " .. show(footing.block_length * footing.block_height) .. " along the row, is not " ..
+      "counted: no coefficient of a block on the ground is kept here; a margin that is less than that wind is none"
+end
+
+function judge.judge(r, job)
   local list = {}
   for p in record.each(r.post) do
     if blocks.told_at(p) then
@@ -32,3 +41,5 @@ return function(r, job)
   end
   return rule.every(list)
 end
+
+return judge

@@ -18,4 +18,5 @@ rule.add { id = "R35", severity = "stop", each = "rack", may_waive = "engineer",
   applies = function(r) return first_block(r) ~= nil, "none of its posts stands on a block" end,
   flips = function(r) return weighs(first_block(r)) end,
   nearest = function(...) return import("footings.block_search").nearest(...) end,
-  check = function(r, job) return import("footings.block_judge")(r, job) end }
+  tells = function(r) return import("footings.block_judge").faces(first_block(r)) end,
+  check = function(r, job) return import("footings.block_judge").judge(r, job) end }

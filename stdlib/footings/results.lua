@@ -19,17 +19,29 @@ result { "footing", "bearing_doubled", says = "whether the soil's lateral bearin
     return given(of, "lateral") == nil or report ~= nil and report.for_isolated_posts
   end }
 
-work { "post", "embed", op = "embed_neglecting", says = "embedment by the post formula, iterated",
-  input = function(p, job)
-    local of = job.site.soil
-    return import("footings.hole").embedding(p, job, given(of, "neglect") or none_left_out,
-        given(of, "pressure_from") == "grade")
-  end,
+-- With the soil on top left out that does not count.
+local function embedding(p, job)
+  local of = job.site.soil
+  return import("footings.hole").embedding(p, job, given(of, "neglect") or none_left_out,
+      given(of, "pressure_from") == "grade")
+end
+
+work { "post", "embed", op = "embed_neglecting", says = "embedment by the post formula, iterated", input = embedding,
   gives = {
     depth = { name = "embedment_needed", says = "least embedment against the wind's push" },
     strict = { name = "embedment_older",
         says = "the same where the greatest depth for pressure caps the depth before its third is taken" },
   } }
+
+work { "post", "embed_leaning", op = "embed_neglecting",
+  says = "the same, with what leaning adds as the ground gives way", none = feet.no_hole,
+  input = function(p, job)
+    local input = embedding(p, job)
+    input.height = input.height + p.leaning_moment / input.lateral
+    return input
+  end,
+  gives = { depth = { name = "embedment_leaning",
+      says = "least embedment against the wind's push, and what leaning adds as the ground gives way; R98 asks it" } } }
 
 local function waste(job)
   local h = record.only "habits"

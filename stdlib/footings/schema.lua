@@ -80,6 +80,10 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     { "shaft_wall", "quantity", worse = "less", spare = true, only = screw, dim = "length", above = 0, max = 0.1,
       example = "0.203in", says = "thickness of the wall of the shaft; a square bar is solid",
       who = "maker's data sheet" },
+    { "model", "text", worse = "other", spare = true, only = pierced, design = false, example = "GS 76x1600",
+      says = "its maker's model, as the maker's tables in the parts files list it: they tell what it takes sideways " ..
+          "where no `sideways` is given, and along itself where neither torque nor a pull does",
+      who = "maker's data sheet" },
     { "torque", "quantity", worse = "less", spare = true, only = screw, dim = "moment", above = 0, max = 200000,
       example = "1500[lbf*ft]", says = "least torque with which every screw is driven last, the target: what it " ..
           "holds along itself goes by it, till what was driven is logged", who = "engineer" },
@@ -91,7 +95,8 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
           "deep as designed", who = "maker's data sheet" },
     { "sideways", "quantity", worse = "less", spare = true, only = pierced, design = false, dim = "force", above = 0,
       max = 1000000, example = "300lbf",
-      says = "allowable load across it, as a test or its maker's table has it: neither torque nor a pull tells that",
+      says = "allowable load across it, as a test or its maker's table has it: neither torque nor a pull tells it; " ..
+          "without it the table of its model",
       who = "engineer", tool = "a test, or the maker's table" },
     { "sideways_at", "quantity", worse = "less", spare = true, only = pierced, design = false, dim = "length",
       above = 0, max = 5, example = "36in",
@@ -178,6 +183,7 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     end
   end,
   settle = function(footing, refuse)
+    if record_given(footing, "model") then import("screws.tables").settle(footing, refuse) end
     if record_given(footing, "carries") == "station" then import("footings.on_block")(footing, refuse) end
     if record_given(footing, "blocks") then
       import("structure.screws_and_blocks").settle_blocks(footing, refuse, import("structure.feet").of_rack)

@@ -158,32 +158,19 @@ end
 
 -- One joint of a rail and a rafter under each combination and wind: square to the modules, and along the slope.
 function demand.rails(rack)
-  local height, row = loaded.rail_loads(rack).height, most_of_row(rack)
-  local plan, tilt = host.si(rack.slope_length * rack.row_width), host.si(rack.tilt)
-  local sin, cos = math.sin(tilt), math.cos(tilt)
-  local light, heavy = host.si(rack.module_mass * pound) / plan, host.si(rack.frame_weight_most) / plan
-  local lift, push, by = pressures(rack, height * row)
-  local snow, up, down = host.si(rack.snow_load), host.si(lift), host.si(push)
-  local least, area = host.si(host.fact("pressure_least", record.root.codes.loads)), host.si(height * row)
-  local winds = { { -up, 0, by }, { down, 0, "wind that presses" },
-      { least * sin * sin, -least * sin * cos, "least wind, up the slope" },
-      { -least * sin * sin, least * sin * cos, "least wind, down the slope" } }
+  local carried, edition = loaded.rail_loads(rack).height * most_of_row(rack), record.root.codes.loads
+  local lift, push, by = pressures(rack, carried)
   local list = {}
-  for _, c in ipairs(import "loads.combinations" ()) do
-    for _, w in ipairs(c.wind > 0 and winds or { { 0, 0, "no wind" } }) do
-      -- Rafters and braces hold down no rail; down the slope all of the weight counts.
-      local dead = w[1] < 0 and light or heavy
-      local pressed = c.dead * dead * cos + c.snow * snow * cos * cos + c.wind * w[1]
-      local along = c.dead * heavy * sin + c.snow * snow * cos * sin + c.wind * w[2]
-      list[#list + 1] = { duration = lasting[c.duration], up = -pressed > 0 and -pressed or 0, slides = math.abs(along),
-          words = function() return c.name .. ", " .. w[3] end }
-    end
+  -- Of the frame, rafters and braces hold down no rail; down the slope all of the weight counts.
+  for i, row in ipairs(calc.crossing_loads { edition = edition, tilt = rack.tilt,
+      area = rack.slope_length * rack.row_width, weight = rack.frame_weight_most,
+      weight_least = rack.module_mass * pound, snow = rack.snow_load, push = push, lift = lift,
+      least = host.fact("pressure_least", edition), carried = carried }.rows) do
+    local up, slides, wind = row.lift > none and row.lift or none, host.abs(row.along), row.wind
+    list[i] = { duration = lasting[row.duration], lift = up, along = slides, up = host.si(up), slides = host.si(slides),
+        words = function() return row.combination .. ", " .. (wind == "wind that lifts" and by or wind) end }
   end
-  list = most(list, "up", "slides")
-  for _, r in ipairs(list) do
-    r.lift, r.along = host.quantity(r.up * area, "force"), host.quantity(r.slides * area, "force")
-  end
-  return list
+  return most(list, "up", "slides")
 end
 
 return demand

@@ -3,51 +3,25 @@
 local graph = import "model.graph"
 local record = import "model.record"
 local on = import "joints.on"
+local bought = import "joints.bought"
 local work, result = graph.work, graph.result
-
-local function braces_of(rack)
-  local count = 0
-  for b in record.each(rack.brace) do
-    if rack.post[b.foot].letter ~= rack.post[b.head].letter then count = count + 1 end
-  end
-  return count
-end
-
--- Those of one rack.
-local count_of = {
-  ["rails on rafters"] = function(rack) return rack.rails.lines * rack.rafter_count end,
-  ["rafters on posts"] = function(rack)
-    local count = 0
-    for _ in record.each(rack.post) do count = count + 1 end
-    return count
-  end,
-  braces = function(rack) return 2 * braces_of(rack) end,
-  ["posts on footings"] = function(rack)
-    local count, foot = 0, import "joints.foot"
-    for p in record.each(rack.post) do if foot.is_tied(p) then count = count + 1 end end
-    return count
-  end,
-  ["rail splices"] = function(rack) return rack.splices end,
-}
-
--- In how many members each has fasteners of its own.
-local function sides(joint)
-  if joint.of == "rail splices" then return 2 end
-  return joint.of ~= "posts on footings" and record.given(joint, "plate") and 2 or 1
-end
 
 result { "joint", "places", says = "how many such joints its racks have",
   work = function(joint)
     local sum = 0
-    for _, rack in ipairs(on.racks(joint)) do sum = sum + count_of[joint.of](rack) end
-    return math.tointeger(sum)
+    for _, rack in ipairs(on.racks(joint)) do sum = sum + bought.places(joint, rack) end
+    return sum
   end }
 result { "joint", "fasteners",
   says = "how many fasteners they take; with plates, or over splices, twice as many, in each member its own",
   none = function(joint)
     if not record.given(joint, "fastener") then return "of what holds these feet its maker's paper tells" end
   end,
-  work = function(joint) return joint.places * joint.count * sides(joint) end }
+  work = function(joint)
+    local sum = 0
+    for _, rack in ipairs(on.racks(joint)) do sum = sum + bought.fasteners(joint, rack) end
+    return sum
+  end }
 result { "joint", "used", says = "how far it is used where it carries most; 1 is its strength",
   work = function(joint)
     local most = 0

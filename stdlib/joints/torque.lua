@@ -36,6 +36,19 @@ local function undeclared(rack)
   return list
 end
 
+-- Joints that nobody declared: a paper that covers them says how they are made, its torques too.
+local function by_paper(rack, without)
+  local what = import("model.util").list(without) .. " of " .. tostring(rack)
+  local paper, refused = import("job.not_judged").covering("joints", rack)
+  if paper then
+    return rule.states(true, what .. ": as " .. import("model.given").title(paper) .. " has them, torques too: the " ..
+        "sheet torque does not have them")
+  end
+  if refused then error(refused, 0) end
+  missing("joint", "how " .. what .. " are fastened, and with which torque, is not declared, and no paper covers " ..
+      "the joints")
+end
+
 -- What R66 judges: each joint, and from stage "build" on each that nobody declared.
 function torque.all()
   local list, count = {}, 0
@@ -50,15 +63,12 @@ function torque.all()
   end
   for _, rack in ipairs(rule.reached "build" and record.all "rack" or {}) do
     local without = undeclared(rack)
-    if #without > 0 then
-      list[#list + 1] = function()
-        missing("joint", "how " .. import("model.util").list(without) .. " of " .. tostring(rack) ..
-            " are fastened, and with which torque, is not declared")
-      end
-    end
+    if #without > 0 then list[#list + 1] = function() return by_paper(rack, without) end end
   end
-  table.insert(list, 1, rule.states(true, count .. (count == 1 and " joint has its" or " joints have their") ..
-      " torque, by its maker's paper; the sheet torque has both rounds"))
+  if count > 0 then
+    table.insert(list, 1, rule.states(true, count .. (count == 1 and " joint has its" or " joints have their") ..
+        " torque, by its maker's paper; the sheet torque has both rounds"))
+  end
   return rule.every(list)
 end
 

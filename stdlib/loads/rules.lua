@@ -116,22 +116,18 @@ add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
     return f
   end) }
 
--- The embedment as it is worked out, with the moment of leaning beside that of the push; of a screw or a driven post
--- both moments against that of the test.
-local function embedded_leaning(p, job)
-  local out = import("write.words").show(p.leans) .. " out of plumb as the ground gives way"
-  if not feet.in_hole(p) then
+-- The embedment with what leaning adds; of a screw or a driven post both moments against that of the test.
+local function embedded_leaning(p)
+  local out, f = import("write.words").show(p.leans) .. " out of plumb as the ground gives way", nil
+  if feet.in_hole(p) then
+    f = at_least(p.embedment, bound(p.embedment_leaning, "embedment with what leaning adds"))
+    f.words = "its head " .. out
+  else
     local footing = feet.footing(p)
-    local f = at_most(p.ground_moment + p.leaning_moment, bound(footing.sideways_moment, "what it is allowed to take",
+    f = at_most(p.ground_moment + p.leaning_moment, bound(footing.sideways_moment, "what it is allowed to take",
         footing.sideways_by))
     f.words = "moment at the ground, its head " .. out
-    return f
   end
-  local embed = import("model.schema").result(record.inside[p].def, "embed")
-  local input = embed.input(p, job)
-  input.height = input.height + p.leaning_moment / input.lateral
-  local f = at_least(p.embedment, bound(calc[embed.op](input).depth, "embedment with what leaning adds"))
-  f.words = "its head " .. out
   return f
 end
 

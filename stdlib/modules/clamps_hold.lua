@@ -44,14 +44,9 @@ function clamps.lifted(r, role)
   local along, light = widest(r)
   local wide = role == "mid" and along + r.column_gap or along / 2
   local area = members.rail_loads(r).height * wide
-  local zones, tilt = members.zones(r, area), host.si(r.tilt)
-  local dead, snow = light * math.cos(tilt), r.snow_load * (math.cos(tilt) * math.cos(tilt))
-  local most, by
-  for _, c in ipairs(import "loads.combinations" ()) do
-    local lift = (c.wind * zones.lift - c.dead * dead - c.snow * snow) * area
-    if not most or lift > most then most, by = lift, c.name end
-  end
-  return most, by
+  local weight = light * area
+  local square = members.square(r, area, weight, weight, members.zones(r, area))
+  return square.lift * area, square.lift_combination
 end
 
 -- How far its clamps are used, the worse of both roles.

@@ -202,12 +202,13 @@ local function take_price(csv, fields, whole, row)
   end
   prices.currency = prices.currency or { code = currency,
       place = { source = csv.source, line = money.line, col = money.col, len = money.len } }
-  local key = v.vendor .. "\0" .. v.item .. "\0" .. (v.length and host.format(v.length, "mm", 12) or "")
+  local key = v.vendor .. "\0" .. v.item .. "\0" .. (v.length and host.format(v.length, "mm", 12) or "") .. "\0" ..
+      (v.box or "")
   local before = prices.at[key]
   if before then
     refuse(csv.source, row[1], "F036", v.vendor .. " has two prices for " .. v.item
-        .. (v.length and " of " .. host.format(v.length) or ""), "keep the one that is right",
-           { "the other stands at " .. host.place(before) })
+        .. (v.length and " of " .. host.format(v.length) or v.box and " in boxes of " .. v.box or ""),
+        "keep the one that is right", { "the other stands at " .. host.place(before) })
   end
   if host.is(v.price, "money per length") and not v.length then
     refuse(csv.source, money, "F037", "a price per length needs the length that is sold",

@@ -118,14 +118,22 @@ kind { "price", part = true, says = "one line of a vendor's price list",
     { "item", "text", required = true, example = "6x6 UC4B",
       says = "what it is: lumber by size (posts with their treatment), wire as '6 AWG THWN-2 copper', concrete as " ..
         "'concrete 80 lb' or 'concrete ready-mix', the charge for a truck that is not full as " ..
-        "'concrete short load', parts by number" },
+        "'concrete short load', what holds declared joints as the shopping list calls it, parts by number" },
     { "length", "quantity", dim = "length", above = 0, max = 10000, example = "12 ft",
       range_help = "the length of one piece, or of one spool", says = "length of a piece or of a spool" },
     { "price", "money", above = 0, max = 1e6,
       range_help = "of one, of a length or of a volume; a row without a price yet is left out, and what you have is " ..
         "on_hand",
       required = true, example = "$46 or $1.05/ft or $172/yd3",
-      says = "price of one, of a length, or of a volume" },
+      says = "price of one, of a box, of a length, or of a volume" },
+    { "box", "count", min = 2, max = 100000, example = "100",
+      says = "how many are in a box that is sold whole: the price is that of the box" },
     { "vendor", "text", required = true, example = "Sawtail Lumber", says = "who sells it" },
     { "priced_on", "date", required = true, example = "2026-10-28", says = "the day of the price" },
-  } }
+  },
+  check = function(v)
+    if v.box and (v.length or v.price and not host.is(v.price, "money")) then
+      return "what is sold by length or by volume is in no box", "leave the cell of 'box' empty, or that of 'length'",
+          "box"
+    end
+  end }

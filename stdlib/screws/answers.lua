@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What ground screws and driven posts answer alike (footings.kinds).
 local rule = import "model.rule"
+local graph = import "model.graph"
 local feet = import "structure.feet"
 local at_most, every, bound = rule.at_most, rule.every, rule.bound
 local answers = {}
@@ -10,9 +11,21 @@ local function worded(finding, words)
   return finding
 end
 
+local function given(f, name) return import("model.record").given(f, name) end
+
+-- The load across it against what its maker's table allows as high above the ground as it acts, or higher.
+local function by_table(p)
+  local height, tables, show = p.load_height, import "screws.tables", import("write.words").show
+  local row = tables.sideways(p, height)
+  return worded(at_most(p.lateral, bound(row.sideways, "what it may take " .. show(row.load_at) ..
+      " above the ground", tables.cite(row))), "pushed sideways, " .. show(height) ..
+      " above the ground")
+end
+
 -- The load across it, and the moment that comes with it, each against what was tested.
 function answers.side(p)
   local f = feet.footing(p)
+  if not given(f, "sideways") and given(f, "model") then return by_table(p) end
   local said = "what it is allowed to take"
   return every {
     function()
@@ -23,7 +36,7 @@ function answers.side(p)
       local moment = p.ground_moment
       if host.si(moment) == 0 then return nil end
       local limit, cite = f.sideways, f.sideways_by
-      if not import("model.record").given(f, "sideways_at") then
+      if not given(f, "sideways_at") then
         host.raise { code = "D010", class = "missing", path = tostring(f) .. ".sideways_at", who = "engineer",
             tool = "a test, or the maker's table", text = "what moment " .. feet.title(f) ..
             " takes at the ground is not known: at which height " .. cite .. " has its " .. host.format(limit) ..
@@ -33,8 +46,22 @@ function answers.side(p)
     end }
 end
 
--- It holds as much in push as in pull.
-function answers.down(p) return at_most(p.pressed, bound(p.anchor_holds, "what it holds along itself")) end
+-- By torque or by pulls it bears as much pressed as pulled.
+function answers.down(p)
+  local said = "what it holds along itself"
+  if not given(feet.footing(p), "model") or not import("screws.tables").along(p) then
+    return at_most(p.pressed, bound(p.anchor_bears, said))
+  end
+  local cite = import("screws.tables").cite(import("screws.tables").push(p))
+  return at_most(p.pressed, bound(p.anchor_bears, said, cite))
+end
+
+-- What of it is by its maker's table, in words.
+function answers.counted(p)
+  if not given(feet.footing(p), "model") or graph.paper(p, "holds.up") then return nil end
+  local tables = import "screws.tables"
+  return tables.along(p) and "by the " .. tables.cite(tables.pull(p)) or nil
+end
 
 function answers.uplift(p) return p.frame_holds + p.anchor_holds end
 

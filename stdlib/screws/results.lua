@@ -76,23 +76,31 @@ work { "post", "by_pulls", op = "screw_anchor", says = "what its screw, or it dr
   gives = { allowable = { name = "pull_holds", says = "what its screw, or it driven, holds by pull tests, allowable " ..
       "level" } } }
 
--- Where both are known the less counts.
-result { "post", "anchor_holds", dim = "force",
-  says = "what its screw, or it driven, holds along itself, push or pull, allowable level: by torque, by pull " ..
-      "tests, or the less of the two",
-  none = not_pierced,
-  work = function(p)
-    local f = footing_of(p)
-    local pulled, torque = #logs.pulls(f) > 0, feet.kind(f) == "screw" and has_torque(p)
-    if torque and pulled then return p.torque_holds < p.pull_holds and p.torque_holds or p.pull_holds end
-    if torque then return p.torque_holds elseif pulled then return p.pull_holds end
-    local is_screw = feet.kind(f) == "screw"
-    host.raise { code = "D010", class = "missing", path = tostring(f) .. (is_screw and ".torque" or ""),
-        who = "engineer", tool = is_screw and "a torque to drive to, or a pull test" or "a pull test",
-        text = "what holds " .. feet.title(f) .. " is not known: " .. (is_screw and "no torque is given, and no " ..
-            "pull test" or "no pull test is given, and nothing else tells it of a driven post") }
-  end }
+local function tables() return import "screws.tables" end
+local function by_table(p) return given(footing_of(p), "model") ~= nil and tables().along(p) end
 
+-- Where both are known the less counts; it holds as much in push as in pull.
+local function by_job(p)
+  local f = footing_of(p)
+  local pulled, torque = #logs.pulls(f) > 0, feet.kind(f) == "screw" and has_torque(p)
+  if torque and pulled then return p.torque_holds < p.pull_holds and p.torque_holds or p.pull_holds end
+  if torque then return p.torque_holds elseif pulled then return p.pull_holds end
+  local is_screw = feet.kind(f) == "screw"
+  host.raise { code = "D010", class = "missing", path = tostring(f) .. (is_screw and ".torque" or ""),
+      who = "engineer", tool = is_screw and "a torque to drive to, or a pull test" or "a pull test",
+      text = "what holds " .. feet.title(f) .. " is not known: " .. (is_screw and "no torque is given, and no " ..
+          "pull test" or "no pull test is given, and nothing else tells it of a driven post") }
+end
+
+result { "post", "anchor_holds", dim = "force",
+  says = "what its screw, or it driven, holds along itself in pull, allowable level: by torque, by pull tests, or " ..
+      "the less of the two; where neither is known by its maker's table",
+  none = not_pierced,
+  work = function(p) return by_table(p) and tables().pull(p).pull or by_job(p) end }
+result { "post", "anchor_bears", dim = "force",
+  says = "the same in push: as much, but by its maker's table, which has a figure of its own",
+  none = not_pierced,
+  work = function(p) return by_table(p) and tables().push(p).push or by_job(p) end }
 -- ---- sideways ----------------------------------------------------------------------------------------------------
 
 result { "footing", "sideways_moment", dim = "moment",
@@ -115,4 +123,15 @@ result { "post", "ground_moment", dim = "moment",
     if graph.paper(p, "loads.side") then return moment end
     local most = p.foot.moment
     return most > moment and most or moment
+  end }
+
+result { "post", "load_height", dim = "length",
+  says = "how high above the ground what pushes it sideways acts: its largest moment there over its push",
+  none = not_pierced,
+  work = function(p)
+    local push, moment = p.lateral, p.ground_moment
+    if host.si(push) > 0 then return moment / push end
+    if host.si(moment) == 0 then return host.quantity(0.0, "length") end
+    host.raise { code = "C005", class = "range", text = "a moment without a push at the ground of " .. tostring(p) ..
+        ": how high a load of the maker's table that is nobody says" }
   end }

@@ -56,3 +56,45 @@ kind { "pull_test", may_name = true, files = { "job" },
     { "on", "date", required = true, says = "when" },
   },
   settle = function(test, refuse) import("screws.logs").settle_test(test, refuse) end }
+
+-- A value of a maker's table.
+local function of_table(f)
+  f[2], f.spare = f[2] or "quantity", true
+  return f
+end
+
+kind { "anchor", named = true, part = true, who = "maker's data sheet",
+  says = "a row of a maker's table: what one model of ground screw, or of driven post, holds, and where that is so; " ..
+      "a row holds where its soil, its blows and its depth are met, of those that it names",
+  fields = {
+    { "model", "text", required = true, example = "GS 76x1600", says = "the model, as footings name it" },
+    of_table { "soil", "choice", choices_from = "soil_presumptive.word", says = "class of soil that it is for" },
+    of_table { "blows", "count", min = 1, max = 100, example = "10",
+      says = "least blows for a foot of the standard penetration test that it is for" },
+    of_table { "depth", dim = "length", above = 0, max = 6, example = "1.5 m",
+      says = "least depth of the tip below the ground that it is for" },
+    of_table { "sideways", dim = "force", above = 0, max = 1000000, example = "3 kN", says = "load across it" },
+    of_table { "load_at", dim = "length", min = 0, max = 5, example = "900 mm",
+      says = "how high above the ground that load pushes" },
+    of_table { "pull", dim = "force", above = 0, max = 2000000, example = "12 kN", says = "load that pulls it up" },
+    of_table { "push", dim = "force", above = 0, max = 2000000, example = "20 kN", says = "load that presses it down" },
+    { "level", "choice", required = true, choices = { "allowable", "ultimate" },
+      says = "what these loads are: allowable, or those at which it failed in a test, which are not counted" },
+    { "data_sheet", "text", spare = true, example = "load tables of 2026-01, page 4",
+      says = "which table the row is from, and its date" },
+  },
+  check = function(v)
+    if not v.soil and not v.blows then
+      return "it is for no soil: neither a class nor blows are given",
+          "fill the column soil or the column blows: clay, or the least blows"
+    elseif not v.sideways and not v.pull and not v.push then
+      return "it holds nothing: neither sideways nor pull nor push is given",
+          "fill one of these columns with its force"
+    elseif v.sideways and not v.load_at then
+      return "how high above the ground the load sideways pushes is not said",
+          "fill the column load_at with the height that the table is for", "sideways"
+    elseif v.load_at and not v.sideways then
+      return "a height without the load sideways that it is of",
+          "fill the column sideways, or leave load_at empty", "load_at"
+    end
+  end }

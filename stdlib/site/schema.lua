@@ -58,6 +58,10 @@ kind { "site", form = 2, single = true,
           example = "2000psf",
           says = "allowable vertical bearing of a report; without it the class's presumptive value", who = "engineer",
           tool = "a geotechnical report" },
+        { "blows", "count", spare = true, worse = "less", min = 1, max = 100, example = "12",
+          says = "least blows for a foot of the standard penetration test where the posts stand: makers' " ..
+              "tables of screws and driven posts may go by it", who = "engineer",
+          tool = "a penetration test" },
         { "dry_to", "quantity", spare = true, worse = "less", dim = "length", min = 0, max = 30, example = "72in",
           says = "how deep holes are known to stay dry; without it what is in the ground is taken to stand in water " ..
               "from grade down, and weighs less by that", who = "foreman",

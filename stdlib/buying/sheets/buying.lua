@@ -19,15 +19,16 @@ local function how_long(n)
 end
 
 local function lines(order, vendor, ticked)
-  local rows = {}
+  local rows, boxed = {}, import("buying.results").boxed
   for _, l in ipairs(order.lines) do
     if l.vendor == vendor then
       local of = l.volume or l.offer.length
+      of = of and words.show(of) or boxed(l)
       local n = l.need
       local notes = {}
       if n.count > n.needed then notes[1] = "with " .. n.count - n.needed .. " spare" end
       if n.ordered then notes[#notes + 1] = "ordered" end
-      local row = { value(l.count), l.item .. (of and ", " .. words.show(of) or ""), value(l.each), value(l.total),
+      local row = { value(l.count), l.item .. (of and ", " .. of or ""), value(l.each), value(l.total),
           l.offer.priced_on, table.concat(notes, ", ") }
       if ticked then table.insert(row, 1, document.tick) end
       rows[#rows + 1] = row
@@ -51,11 +52,14 @@ local function without()
   return absent
 end
 
+-- Whether all that a row is about is counted by the joints that are declared.
+local function is_counted(row) return row.of_joints == 1 and import("joints.bought").has_all() end
+
 -- What a job like this needs and nothing here counts.
 local function uncounted()
   local list = {}
   for _, row in ipairs(host.table "uncounted") do
-    if #record.all(row.key) > 0 then list[#list + 1] = row.name end
+    if #record.all(row.key) > 0 and not is_counted(row) then list[#list + 1] = row.name end
   end
   return list
 end
@@ -67,7 +71,7 @@ local function facts(d, order)
     for i, l in ipairs(order.lines) do
       list[i] = as.object { { "vendor", l.vendor }, { "item", l.item },
           { "length", not l.volume and as.value(l.offer.length) or nil }, { "volume", as.value(l.volume) },
-          { "count", l.count }, { "each", as.value(l.each) }, { "line", as.value(l.total) },
+          { "box", l.offer.box }, { "count", l.count }, { "each", as.value(l.each) }, { "line", as.value(l.total) },
           { "priced_on", l.offer.priced_on } }
     end
     return list
@@ -200,10 +204,14 @@ local function body(d, ticked)
   d:para("Not counted by this list: " .. table.concat(uncounted(), "; ") .. ".")
 end
 
--- What is bought and has no price.
+-- What is bought and has no price; the parts of a joint as one, since the list has each.
 local function beside(row)
-  local items = {}
-  for i, u in ipairs(import("buying.results").order().unpriced) do items[i] = u.what end
+  local items, met = {}, {}
+  for _, u in ipairs(import("buying.results").order().unpriced) do
+    local group = u.need.group
+    if not (group and met[group]) then items[#items + 1] = group or u.what end
+    if group then met[group] = true end
+  end
   if #items > 0 then row("no price", table.concat(items, ", ")) end
 end
 
@@ -211,8 +219,8 @@ return { name = "buying", title = "Buying", order = 80, of = { "rack", "run" }, 
     rules = { "R40", "R62", "R64", "R65", "R78" },
     changes = "buying.changes",
     facts = { { "order", { { "vendor", "text" }, { "item", "text" }, { "length", "value", optional = true },
-        { "volume", "value", optional = true }, { "count", "count" }, { "each", "value" }, { "line", "value" },
-        { "priced_on", "text" } } },
+        { "volume", "value", optional = true }, { "box", "count", optional = true }, { "count", "count" },
+        { "each", "value" }, { "line", "value" }, { "priced_on", "text" } } },
       { "unpriced", { { "item", "text" }, { "what", "text" }, { "why", "text" } } },
       { "uncounted", { { "item", "text" } } }, { "total", "value" } },
     short = function(d) body(d) end, whole = function(d) d:inside(body, true) end }

@@ -130,6 +130,7 @@ local function of_rack(d, r, job)
     ground(d, footing, job)
     judged(d, there)
     ties(d, r, footing)
+    d:para("Not judged: " .. import("footings.block_judge").faces(footing) .. ".")
     people(d, footing)
   end
 end

@@ -32,7 +32,8 @@ local function described(d, f)
       or "") .. (top and ", " .. measure.inches(top) .. " below the ground" or "") .. ".")
   local target = given(f, "torque")
   d:para(target and "Torque, driven last: " .. words.show(target) .. " or more; read it off the gauge over the last " ..
-      "turns." or "No torque to drive to is given: by pull tests, or the maker's paper.")
+      "turns." or "No torque to drive to is given: by pull tests, or the maker's " .. (given(f, "model") and
+      "table of " .. f.model or "paper") .. ".")
 end
 
 -- What is logged already, or a place for it.
@@ -63,8 +64,24 @@ local function table_of(d, g)
   return rows
 end
 
-local function sideways(d, f)
+-- The rows of the maker's table that answer for its posts, each once.
+local function by_table(d, g)
+  local tables, seen = import "screws.tables", {}
+  for _, post in ipairs(g.posts) do
+    local ok, row = pcall(function() return tables.sideways(post, post.load_height) end)
+    if not ok and not host.class(row) then error(row, 0) end
+    local text = ok and "Sideways it may take " .. words.show(row.sideways) .. " " .. measure.inches(row.load_at) ..
+        " above the ground, by the " .. tables.cite(row) .. "." or "What it takes sideways is not known: " ..
+        host.message(row) .. "."
+    if not seen[text] then d:para(text) end
+    seen[text] = true
+  end
+end
+
+local function sideways(d, g)
+  local f = g.footing
   local most, at, moved = given(f, "sideways"), given(f, "sideways_at"), given(f, "sideways_moved")
+  if not most and given(f, "model") then return by_table(d, g) end
   if not most then
     return d:para("What it takes sideways is not known: neither torque nor a pull tells it.")
   end
@@ -104,7 +121,8 @@ local function whole(d)
   d:para(digging.ticket())
   d:para(digging.private_lines())
   d:para("up, down, sideways: what each must hold, allowable level, the frame's weight taken off what lifts. holds: " ..
-      "along itself, push or pull, by torque or by pull tests; as logged where it is logged, else as designed.")
+      "along itself, push or pull, by torque or by pull tests, as logged where it is logged, else as designed; of a " ..
+      "model that neither is known of, in pull by its maker's table.")
   for _, r in ipairs(record.all "rack") do
     if any_of(r) then
       d:gap()
@@ -114,7 +132,7 @@ local function whole(d)
           if is_pierced(g.footing) then
             described(d, g.footing)
             table_of(d, g)
-            sideways(d, g.footing)
+            sideways(d, g)
           end
         end
       end)
