@@ -48,6 +48,8 @@ static const struct { const char *file, *pattern, *with; } rooms[] = {
   { "/post_fields.lua", FIELD },
   { "/rails.lua", FIELD },
   { "/schema.lua", FIELD },
+  { "/schema.lua", "%f[%w]kind { (\"[%w_]+\"),", "kind { %1, name = %1, by = false, results = false, added = false, "
+    "children = false, hung = false," },
   { "/results.lua", "%f[%w]([rw][eo][sr][uk]l?t?) { (\"[%w_]+\"), (\"[%w_]+\"),",
     "%1 { %2, %3, name = %3, kind = %2, find = false," },
   { "/rules.lua", "add { id = \"(%u+)(%d+)\",", "add { id = \"%1%2\", letter = \"%1\", number = %2, standard = true," },

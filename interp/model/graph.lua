@@ -81,7 +81,7 @@ end
 
 function graph.added(kind, def)
   local k = schema.kinds[kind] or error("no kind " .. tostring(kind))
-  if rawget(k.results, def.name) or k.by[def.name] then error(kind .. "." .. def.name .. " is there already") end
+  if rawget(k.results, def.name) or rawget(k.by, def.name) then error(kind .. "." .. def.name .. " is there already") end
   k.results[def.name] = def
   k.added[#k.added + 1] = def
   def.kind = kind
