@@ -71,6 +71,44 @@ static void leave_room(lua_State *L, const char *path) {
   }
 }
 
+/* Names that never change, and how their uses look: what a file uses more than once is a local of it, since each
+ * function that reads a global has its name with it, which is read whenever the file is loaded. */
+static const struct { const char *name, *use; } fixed[] = {
+  { "import", "%f[%w_.]import[ (]" }, { "host", "%f[%w_.]host%.%l" }, { "ipairs", "%f[%w_.]ipairs[ (]" },
+  { "table", "%f[%w_.]table%.%l" }, { "string", "%f[%w_.]string%.%l" }, { "math", "%f[%w_.]math%.%l" },
+  { "type", "%f[%w_.]type%(" }, { "tostring", "%f[%w_.]tostring%(" }, { "error", "%f[%w_.]error%(" },
+  { "pcall", "%f[%w_.]pcall%(" }, { "next", "in next," }, { "setmetatable", "%f[%w_.]setmetatable%(" },
+};
+
+/* How often it stands in the text on the stack's top. */
+static lua_Integer count_uses(lua_State *L, const char *use) {
+  lua_getglobal(L, "string");
+  lua_getfield(L, -1, "gsub");
+  lua_pushvalue(L, -3);
+  lua_pushstring(L, use);
+  lua_pushliteral(L, "");
+  lua_call(L, 3, 2);
+  const lua_Integer uses = lua_tointeger(L, -1);
+  lua_pop(L, 3);
+  return uses;
+}
+
+/* Of the text on the stack's top; its lines stay one to one. */
+static void name_locals(lua_State *L) {
+  enum { WORTH = 2 };
+  char names[200] = "", line[420];
+  for (size_t i = 0; i < sizeof fixed / sizeof *fixed; i++)
+    if (count_uses(L, fixed[i].use) >= WORTH) {
+      if (*names) strcat(names, ", ");
+      strcat(names, fixed[i].name);
+    }
+  if (!*names) return;
+  snprintf(line, sizeof line, "local %s = %s ", names, names);
+  lua_pushstring(L, line);
+  lua_insert(L, -2);
+  lua_concat(L, 2);
+}
+
 /* Pushes the file's text: as it is, or where it is no Lua as a chunk that gives it.  False: it cannot be read. */
 static bool push_text(lua_State *L, const char *path) {
   FILE *in = fopen(path, "rb");
@@ -83,7 +121,10 @@ static bool push_text(lua_State *L, const char *path) {
   fclose(in);
   if (read) lua_pushlstring(L, text, (size_t)length);
   free(text);
-  if (read && is_lua(path)) leave_room(L, path);
+  if (read && is_lua(path)) {
+    leave_room(L, path);
+    name_locals(L);
+  }
   if (!read || is_lua(path)) return read;
   lua_getglobal(L, "string");
   lua_getfield(L, -1, "format");
