@@ -72,8 +72,8 @@ static void leave_room(lua_State *L, const char *path) {
 }
 
 /* Names that never change (`import` does for the audit and the index, `calc` while somebody listens), and how their
- * uses look: what a file uses more than once is a local of it, since each function that reads a global has its name with
- * it, which is read whenever the file is loaded. */
+ * uses look: what a file uses more than once is a local of it, since each function that reads a global has its name
+ * with it, which is read whenever the file is loaded. */
 static const struct { const char *name, *use; } fixed[] = {
   { "host", "%f[%w_.]host%.%l" }, { "ipairs", "%f[%w_.]ipairs[ (]" },
   { "table", "%f[%w_.]table%.%l" }, { "string", "%f[%w_.]string%.%l" }, { "math", "%f[%w_.]math%.%l" },
@@ -110,6 +110,30 @@ static void name_locals(lua_State *L) {
   lua_concat(L, 2);
 }
 
+/* The table of a module has room for its functions from the start; the text is on the stack's top. */
+static void leave_room_for_functions(lua_State *L) {
+  enum { WORTH = 4 };
+  char use[140], with[160];
+  lua_getglobal(L, "string");
+  lua_getfield(L, -1, "match");
+  lua_pushvalue(L, -3);
+  lua_pushliteral(L, "\nlocal (%a+) = {}\n");
+  lua_call(L, 2, 1);
+  const char *const name = lua_tostring(L, -1);
+  if (name && strlen(name) < 40) {
+    snprintf(use, sizeof use, "\nfunction %s%%.", name);
+    lua_pushvalue(L, -3);
+    const lua_Integer uses = count_uses(L, use);
+    lua_pop(L, 1);
+    snprintf(use, sizeof use, "\nlocal %s = {}\n", name);
+    snprintf(with, sizeof with, "\nlocal %s = host.room(%d)\n", name, (int)uses);
+    if (uses >= WORTH) luaL_gsub(L, lua_tostring(L, -3), use, with);
+    else lua_pushvalue(L, -3);
+  } else lua_pushvalue(L, -3);
+  lua_replace(L, -4);
+  lua_pop(L, 2);
+}
+
 /* Pushes the file's text: as it is, or where it is no Lua as a chunk that gives it.  False: it cannot be read. */
 static bool push_text(lua_State *L, const char *path) {
   FILE *in = fopen(path, "rb");
@@ -124,6 +148,7 @@ static bool push_text(lua_State *L, const char *path) {
   free(text);
   if (read && is_lua(path)) {
     leave_room(L, path);
+    leave_room_for_functions(L);
     name_locals(L);
   }
   if (!read || is_lua(path)) return read;
