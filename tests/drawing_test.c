@@ -202,6 +202,17 @@ static void touching(void **state) {
   sl_draw_text(&d, 1, 0.5, "two", 1, 1.5707963267948966, SL_LEFT);
   assert_string_equal(sl_drawing_touched(&d), "one");
   sl_drawing_end(&d);
+  d = begun(1);
+  sl_draw_text(&d, 3, 3, "i", 1, 0, SL_LEFT);                /* within the box of the quarter, and of the bent line */
+  sl_draw_arc(&d, 0, 0, 10, 0, 1.5707963267948966);
+  const double bent[] = { 0, 9, 0, 0, 9, 0 };
+  sl_draw_polyline(&d, bent, 3, false, false);
+  assert_null(sl_drawing_touched(&d));
+  sl_draw_polyline(&d, bent, 3, true, false);                /* closed, its third side is x + y = 9 */
+  assert_null(sl_drawing_touched(&d));
+  sl_draw_text(&d, 3.5, 5.2, "mm", 1, 0, SL_LEFT);
+  assert_string_equal(sl_drawing_touched(&d), "mm");
+  sl_drawing_end(&d);
 }
 
 /* A box from 0 to 10, a line from 2 at 0 to 12 at 10, circles and texts at 1, 5 and 9; from 4 to 8 of it. */

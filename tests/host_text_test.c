@@ -31,6 +31,12 @@ static const struct job_row rows[] = {
   HOST("json: quotes, ends, and bytes that are none",
        "return host.json 'a\"\\n\\xE9\\u{202E}'", "\"a\\\"\\n\\\\xE9\\u202e\""),
   HOST("json: long", "return #host.json(('\\1'):rep(5000))", "30002"),
+  HOST("bones: small letters, what stands between, and what looks like a digit",
+       "return host.bones 'ec-30 oIl/Q!' .. ' ' .. host.bones 'é\\0' .. ' ' .. host.bones ''", "EC30011Q é "),
+  HOST("is a unit: bare, composed, of a wire, and of no number",
+       "local said = {} for i, w in ipairs { 'ft', 'kN*m', 'psf/ft', 'AWG', '%', 'to', 'AW', 'Volt' } do "
+       "said[i] = tostring(host.is_unit(w)) end return table.concat(said, ' ')",
+       "true true true true true false false false"),
   HOST("columns: wide, combining, and escaped",
        "return host.columns '屋' .. host.columns 'e\\u{301}' .. host.columns '\\n'", "214"),
   HOST("the longest word: by columns, between the blanks of C",

@@ -22,8 +22,10 @@ static bool room_for(struct sl_drawing *d, void **block, size_t *room, size_t n,
   return true;
 }
 
+static const struct sl_box around_nothing = { INFINITY, INFINITY, -INFINITY, -INFINITY };
+
 void sl_drawing_begin(struct sl_drawing *d, double ratio, struct sl_grow grow) {
-  *d = (struct sl_drawing){ .grow = grow, .ratio = ratio, .box = { INFINITY, INFINITY, -INFINITY, -INFINITY } };
+  *d = (struct sl_drawing){ .grow = grow, .ratio = ratio, .box = around_nothing };
 }
 
 void sl_drawing_end(struct sl_drawing *d) {
@@ -67,12 +69,18 @@ double sl_next_dash(const char **text) {
 
 /* ---- items ------------------------------------------------------------------------------------------------------- */
 
-static void widen(struct sl_drawing *d, double x, double y) {
-  struct sl_box *b = &d->box;
+static void widen(struct sl_box *b, double x, double y) {
   if (x < b->left) b->left = x;
   if (x > b->right) b->right = x;
   if (y < b->low) b->low = y;
   if (y > b->high) b->high = y;
+}
+
+/* The box around the newest item is known: it is within that around all. */
+static void enclose(struct sl_drawing *d) {
+  const struct sl_box *own = &d->items[d->nitems - 1].box;
+  widen(&d->box, own->left, own->low);
+  widen(&d->box, own->right, own->high);
 }
 
 static bool finite_all(const double *xy, size_t n) {
@@ -89,7 +97,8 @@ static struct sl_item *add(struct sl_drawing *d, enum sl_shape shape, const doub
   if (!room_for(d, (void **)&d->items, &d->items_room, d->nitems, 1, sizeof *d->items) ||
       !room_for(d, (void **)&d->xy, &d->xy_room, d->nxy, 2 * points, sizeof *d->xy)) return NULL;
   struct sl_item *item = &d->items[d->nitems++];
-  *item = (struct sl_item){ .shape = shape, .pen = d->pen, .layer = d->layer, .first = d->nxy, .points = points };
+  *item = (struct sl_item){ .shape = shape, .pen = d->pen, .layer = d->layer, .first = d->nxy, .points = points,
+                            .box = around_nothing };
   memcpy(d->xy + d->nxy, xy, 2 * points * sizeof *xy);
   d->nxy += 2 * points;
   return item;
@@ -100,7 +109,8 @@ void sl_draw_polyline(struct sl_drawing *d, const double *xy, size_t points, boo
   if (!item) return;
   item->closed = closed;
   item->filled = filled;
-  for (size_t i = 0; i < points; i++) widen(d, xy[2 * i], xy[2 * i + 1]);
+  for (size_t i = 0; i < points; i++) widen(&item->box, xy[2 * i], xy[2 * i + 1]);
+  enclose(d);
 }
 
 void sl_draw_line(struct sl_drawing *d, double x1, double y1, double x2, double y2) {
@@ -119,8 +129,9 @@ void sl_draw_arc(struct sl_drawing *d, double x, double y, double radius, double
   enum { STEPS = 24 };
   for (int i = 0; i <= STEPS; i++) {
     const double turn = from + (to - from) * i / STEPS;
-    widen(d, x + radius * cos(turn), y + radius * sin(turn));
+    widen(&item->box, x + radius * cos(turn), y + radius * sin(turn));
   }
+  enclose(d);
 }
 
 void sl_draw_circle(struct sl_drawing *d, double x, double y, double radius, bool filled) {
@@ -130,8 +141,9 @@ void sl_draw_circle(struct sl_drawing *d, double x, double y, double radius, boo
   if (!item) return;
   item->radius = radius;
   item->filled = filled;
-  widen(d, x - radius, y - radius);
-  widen(d, x + radius, y + radius);
+  widen(&item->box, x - radius, y - radius);
+  widen(&item->box, x + radius, y + radius);
+  enclose(d);
 }
 
 /* ---- texts ------------------------------------------------------------------------------------------------------- */
@@ -180,5 +192,6 @@ void sl_draw_text(struct sl_drawing *d, double x, double y, const char *text, do
   item->text = at;
   double corner[8];
   sl_text_corners(d, item, corner);
-  for (size_t i = 0; i < 4; i++) widen(d, corner[2 * i], corner[2 * i + 1]);
+  for (size_t i = 0; i < 4; i++) widen(&item->box, corner[2 * i], corner[2 * i + 1]);
+  enclose(d);
 }

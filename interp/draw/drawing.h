@@ -15,6 +15,8 @@ struct sl_grow { void *(*resize)(void *own, void *block, size_t old, size_t size
 enum sl_shape { SL_POLYLINE, SL_CIRCLE, SL_ARC, SL_TEXT };
 enum sl_anchor { SL_LEFT, SL_MIDDLE, SL_RIGHT };
 
+struct sl_box { double left, low, right, high; };
+
 struct sl_item {
   enum sl_shape shape;
   int pen, layer;                       /* rows of the tables drawing_pens, drawing_layers */
@@ -24,9 +26,8 @@ struct sl_item {
   double height, turn;                  /* of a text: of its capitals, on paper; rad, counter-clockwise */
   enum sl_anchor anchor;
   size_t text;                          /* where in `texts` it stands */
+  struct sl_box box;                    /* around it */
 };
-
-struct sl_box { double left, low, right, high; };
 
 struct sl_drawing {
   struct sl_grow grow;

@@ -4,12 +4,15 @@ local lettering = {}
 
 local units = { ["in"] = true, ft = true, mm = true, m = true, deg = true, kg = true, lb = true, psf = true }
 
+local function is_digit(byte) return byte ~= nil and byte >= 48 and byte <= 57 end
+
 -- The words of a text; a number and its unit are one, and feet and their inches.
 local function glued(text)
   local list = {}
   for word in text:gmatch "%S+" do
     local before = list[#list]
-    if before and (before:find "%d$" and units[word:match "^%a+"] or before:find "%d ft$" and word:find "^%d") then
+    if before and (is_digit(before:byte(-1)) and units[word:match "^%a+"] or
+        is_digit(word:byte()) and before:find "%d ft$") then
       list[#list] = before .. " " .. word
     else list[#list + 1] = word end
   end

@@ -58,14 +58,21 @@ static bool meets(const struct sl_drawing *d, const double *box, const struct sl
   return false;
 }
 
+/* Most lie far from each other: boxes that lie apart tell so at once. */
+static bool near(const struct sl_box *a, const struct sl_box *b) {
+  return a->left <= b->right && b->left <= a->right && a->low <= b->high && b->low <= a->high;
+}
+
 const char *sl_drawing_touched(const struct sl_drawing *d) {
   const double slack = 1e-6 * d->ratio;
   for (size_t i = 0; i < d->nitems; i++) {
     if (d->items[i].shape != SL_TEXT) continue;
+    const struct sl_item *text = &d->items[i];
     double box[8];
-    sl_text_corners(d, &d->items[i], box);
+    sl_text_corners(d, text, box);
     for (size_t k = 0; k < d->nitems; k++)
-      if (k != i && meets(d, box, &d->items[k], slack)) return d->texts + d->items[i].text;
+      if (k != i && near(&text->box, &d->items[k].box) && meets(d, box, &d->items[k], slack))
+        return d->texts + text->text;
   }
   return NULL;
 }

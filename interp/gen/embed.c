@@ -48,6 +48,8 @@ static const struct { const char *file, *pattern, *with; } rooms[] = {
   { "/post_fields.lua", FIELD },
   { "/rails.lua", FIELD },
   { "/schema.lua", FIELD },
+  { "/schema.lua", "%f[%w]kind { (\"[%w_]+\"),", "kind { %1, name = %1, by = false, results = false, added = false, "
+    "children = false, hung = false," },
   { "/results.lua", "%f[%w]([rw][eo][sr][uk]l?t?) { (\"[%w_]+\"), (\"[%w_]+\"),",
     "%1 { %2, %3, name = %3, kind = %2, find = false," },
   { "/rules.lua", "add { id = \"(%u+)(%d+)\",", "add { id = \"%1%2\", letter = \"%1\", number = %2, standard = true," },
@@ -69,6 +71,69 @@ static void leave_room(lua_State *L, const char *path) {
   }
 }
 
+/* Names that never change (`import` does for the audit and the index, `calc` while somebody listens), and how their
+ * uses look: what a file uses more than once is a local of it, since each function that reads a global has its name
+ * with it, which is read whenever the file is loaded. */
+static const struct { const char *name, *use; } fixed[] = {
+  { "host", "%f[%w_.]host%.%l" }, { "ipairs", "%f[%w_.]ipairs[ (]" },
+  { "table", "%f[%w_.]table%.%l" }, { "string", "%f[%w_.]string%.%l" }, { "math", "%f[%w_.]math%.%l" },
+  { "type", "%f[%w_.]type%(" }, { "tostring", "%f[%w_.]tostring%(" }, { "error", "%f[%w_.]error%(" },
+  { "pcall", "%f[%w_.]pcall%(" }, { "next", "in next," }, { "setmetatable", "%f[%w_.]setmetatable%(" },
+};
+
+/* How often it stands in the text on the stack's top. */
+static lua_Integer count_uses(lua_State *L, const char *use) {
+  lua_getglobal(L, "string");
+  lua_getfield(L, -1, "gsub");
+  lua_pushvalue(L, -3);
+  lua_pushstring(L, use);
+  lua_pushliteral(L, "");
+  lua_call(L, 3, 2);
+  const lua_Integer uses = lua_tointeger(L, -1);
+  lua_pop(L, 3);
+  return uses;
+}
+
+/* Of the text on the stack's top; its lines stay one to one. */
+static void name_locals(lua_State *L) {
+  enum { WORTH = 2 };
+  char names[200] = "", line[420];
+  for (size_t i = 0; i < sizeof fixed / sizeof *fixed; i++)
+    if (count_uses(L, fixed[i].use) >= WORTH) {
+      if (*names) strcat(names, ", ");
+      strcat(names, fixed[i].name);
+    }
+  if (!*names) return;
+  snprintf(line, sizeof line, "local %s = %s ", names, names);
+  lua_pushstring(L, line);
+  lua_insert(L, -2);
+  lua_concat(L, 2);
+}
+
+/* The table of a module has room for its functions from the start; the text is on the stack's top. */
+static void leave_room_for_functions(lua_State *L) {
+  enum { WORTH = 4 };
+  char use[140], with[160];
+  lua_getglobal(L, "string");
+  lua_getfield(L, -1, "match");
+  lua_pushvalue(L, -3);
+  lua_pushliteral(L, "\nlocal (%a+) = {}\n");
+  lua_call(L, 2, 1);
+  const char *const name = lua_tostring(L, -1);
+  if (name && strlen(name) < 40) {
+    snprintf(use, sizeof use, "\nfunction %s%%.", name);
+    lua_pushvalue(L, -3);
+    const lua_Integer uses = count_uses(L, use);
+    lua_pop(L, 1);
+    snprintf(use, sizeof use, "\nlocal %s = {}\n", name);
+    snprintf(with, sizeof with, "\nlocal %s = host.room(%d)\n", name, (int)uses);
+    if (uses >= WORTH) luaL_gsub(L, lua_tostring(L, -3), use, with);
+    else lua_pushvalue(L, -3);
+  } else lua_pushvalue(L, -3);
+  lua_replace(L, -4);
+  lua_pop(L, 2);
+}
+
 /* Pushes the file's text: as it is, or where it is no Lua as a chunk that gives it.  False: it cannot be read. */
 static bool push_text(lua_State *L, const char *path) {
   FILE *in = fopen(path, "rb");
@@ -81,7 +146,11 @@ static bool push_text(lua_State *L, const char *path) {
   fclose(in);
   if (read) lua_pushlstring(L, text, (size_t)length);
   free(text);
-  if (read && is_lua(path)) leave_room(L, path);
+  if (read && is_lua(path)) {
+    leave_room(L, path);
+    leave_room_for_functions(L);
+    name_locals(L);
+  }
   if (!read || is_lua(path)) return read;
   lua_getglobal(L, "string");
   lua_getfield(L, -1, "format");

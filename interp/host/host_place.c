@@ -159,6 +159,16 @@ static int h_origin(lua_State *L) {
   return 1;
 }
 
+/* tolerance(q) -> what was written behind it as +- so much, or nothing. */
+static int h_tolerance(lua_State *L) {
+  const struct sl_quantity *q = sl_quantity_at(L, 1);
+  int source = 0;
+  const struct sl_const *k = q && q->origin ? sl_origin_const(L, q->origin, &source) : NULL;
+  if (!k || !(k->tolerance > 0)) return 0;
+  sl_tolerance_push(L, k);
+  return 1;
+}
+
 /* tolerant() -> whether any text that was read has a tolerance in it: a value whose origin has one comes from there. */
 static int h_tolerant(lua_State *L) {
   const struct sl_sources *all = &sl_state_of(L)->sources;
@@ -208,6 +218,6 @@ static int h_character(lua_State *L) {
 
 const luaL_Reg sl_host_places[] = {
   { "where", h_where }, { "head", h_head }, { "span", h_span }, { "field", h_field }, { "origin", h_origin },
-  { "tolerant", h_tolerant },
+  { "tolerance", h_tolerance }, { "tolerant", h_tolerant },
   { "place", h_place }, { "word", h_word }, { "character", h_character }, { NULL, NULL },
 };

@@ -203,6 +203,23 @@ static int h_nearest(lua_State *L) {
   return 1;
 }
 
+/* bones(text): what is left of a part number when all that a hand or an eye slips on is taken off. */
+static int h_bones(lua_State *L) {
+  size_t n;
+  const char *text = luaL_checklstring(L, 1, &n);
+  luaL_Buffer b;
+  char *left = luaL_buffinitsize(L, &b, n);
+  size_t kept = 0;
+  for (size_t i = 0; i < n; i++) {
+    const unsigned char c = (unsigned char)text[i];
+    const char large = (char)(c < 0x80 ? toupper(c) : c);
+    if (c < 0x80 && !isalnum(c)) continue;
+    left[kept++] = large == 'O' ? '0' : large == 'I' || large == 'L' ? '1' : large;
+  }
+  luaL_pushresultsize(&b, kept);
+  return 1;
+}
+
 /* ---- columns ----------------------------------------------------------------------------------------------------- */
 
 /* an(word): the word behind "a" or "an", as it is spoken. */
@@ -517,6 +534,7 @@ static int h_print(lua_State *L) {
 
 const luaL_Reg sl_host_texts[] = {
   { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
+  { "bones", h_bones },
   { "step", h_step }, { "plain_ends", h_plain_ends },
   { "an", h_an }, { "columns", h_columns },
   { "longest_word", h_longest_word }, { "cells", h_cells }, { "put", h_put },

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Quantities for the host's Lua: what kind they are, and how they print. */
+#include <ctype.h>
 #include <math.h>
 #include <string.h>
 #include "host/alike.h"
@@ -14,8 +15,6 @@
 
 /* The name that a value's exponents have, which are those of a moment and of an energy, is that of a moment. */
 static int dim_by_name(const char *name) {
-  char of_both[80];
-  if (strcmp(name, sl_dims_name(sl_dim_dims(SL_MOMENT), false, of_both, sizeof of_both)) == 0) return SL_MOMENT;
   for (int d = 0; d < SL_DIM_COUNT; d++) {
     const char *known = sl_dim_name((enum sl_dim)d);
     if (*known == *name && strcmp(known, name) == 0) return d;
@@ -157,6 +156,25 @@ static int h_literal(lua_State *L) {
   return 2;
 }
 
+/* is_unit(word) -> whether a number may stand before it: 1 psf, 1 AWG.  Most words are told from a unit by their first
+ * letters, and nobody wants to know what was surely meant. */
+static int h_is_unit(lua_State *L) {
+  size_t n;
+  const char *word = luaL_checklstring(L, 1, &n);
+  const size_t symbol = sl_unit_symbol(word, n);
+  const bool letters = symbol && isalpha((unsigned char)*word);
+  struct sl_const k;
+  struct sl_complaint bad;
+  if (letters && !sl_unit_known(word, symbol) && strncmp(word, "AWG", symbol) != 0) lua_pushboolean(L, false);
+  else {
+    lua_pushfstring(L, "1%s", word);
+    const char *text = lua_tolstring(L, -1, &n);
+    sl_sandbox_charge(L, (long long)n);
+    lua_pushboolean(L, sl_scan_literal(text, n, &k, &bad));
+  }
+  return 1;
+}
+
 static int h_wire(lua_State *L) {
   struct sl_wire w;
   size_t n;
@@ -279,7 +297,7 @@ const luaL_Reg sl_host_values[] = {
   { "si", h_si }, { "near", h_near },
   { "size", h_size }, { "abs", h_abs }, { "same_kind", h_same_kind },
   { "same", h_same }, { "alike", h_alike }, { "quantity", h_quantity }, { "like", h_like },
-  { "literal", h_literal }, { "wire", h_wire },
+  { "literal", h_literal }, { "is_unit", h_is_unit }, { "wire", h_wire },
   { "style", h_style }, { "format", h_format }, { "feet", h_feet },
   { "digits_apart", h_digits_apart }, { "unit", h_unit }, { "customary", h_customary }, { "units", h_units },
   { NULL, NULL },

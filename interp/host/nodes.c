@@ -57,10 +57,11 @@ struct engine {
 /* Upvalues of every function here. */
 enum { ENGINE = 1, VALUES, FINDS, RECS, DEFS, NAMES, INSIDE, CELLS, LOG, LUA, TABLES = LUA };
 /* And behind them the names of fields, which are wanted all the time. */
-enum { NAME = TABLES + 1, OUT, RESTS, DEF, BY, ROOT, PICKS, OF, FIND, UPVALUES = FIND };
-static const char *const words[] = { "name", "out", "rests", "def", "by", "root", "picks", "of", "find" };
-/* Of the data of a record: what was given, its nodes by name, its proxy.  A list's and a map's: GIVEN only. */
-enum { GIVEN = 1, NODES, PROXY };
+enum { NAME = TABLES + 1, OUT, RESTS, ROOT, PICKS, OF, FIND, UPVALUES = FIND };
+static const char *const words[] = { "name", "out", "rests", "root", "picks", "of", "find" };
+/* Of the data of a record: what was given, its nodes by name, its proxy; its fields by name.  A list's and a map's:
+ * GIVEN only. */
+enum { GIVEN = 1, NODES, PROXY, FIELDS = 5 };
 /* Of LUA: the functions and tables of the model's that are needed here. */
 enum { READ = 1, CIRCLE, NOTED, GIVE };
 
@@ -503,9 +504,9 @@ static int n_given(lua_State *L) {
   lua_settop(L, 2);
   lua_pushvalue(L, 1);
   if (!e->heard && lua_rawget(L, UP(INSIDE)) == LUA_TTABLE && lua_rawgeti(L, 3, GIVEN) == LUA_TTABLE &&
-      field(L, 3, DEF) == LUA_TTABLE && field(L, 5, BY) == LUA_TTABLE) {
+      lua_rawgeti(L, 3, FIELDS) == LUA_TTABLE) {
     lua_pushvalue(L, 2);
-    if (lua_rawget(L, 6) != LUA_TNIL) {
+    if (lua_rawget(L, 5) != LUA_TNIL) {
       lua_pushvalue(L, 2);
       lua_rawget(L, 4);
       if (e->now.tracking && e->now.top) note(L, e, cell_at(L, e, 4, 2));

@@ -48,7 +48,8 @@ local keys = {
       template = "table", type_of = "string", fields = "table", items = "table",
       who = "string", tool = "string", check = "function", settle = "function", files = "table",
       form = "number", on_form = "table", where = "string", written = "string", paper = "boolean",
-      on_paper = "function", reaches = "function", design = "boolean", moved = "table", sorts = "string" },
+      on_paper = "function", reaches = "function", design = "boolean", moved = "table", sorts = "string",
+      results = "any", added = "any", children = "any", hung = "any" },       -- the library's own: room, see embed.c
   on_form = { head = "table", sketch = "string", says = "string", tick = "string", sign = "string",
       signed = "table", stage = "string" },
   field = { says = "string!", who = "string", tool = "string", required = "boolean", default = "any", quiet = "boolean",

@@ -129,8 +129,7 @@ function build.context(def, name, at, touched)
     return t.value
   end
   function ctx.tolerance(p, value)
-    local o = host.origin(value)
-    return run.tolerances[path .. "." .. path_of.join(p)] or o and o.tolerance
+    return next(run.tolerances) and run.tolerances[path .. "." .. path_of.join(p)] or host.tolerance(value)
   end
   function ctx.defaulted(p, value, f)
     if f.quiet then return end

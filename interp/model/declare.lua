@@ -345,9 +345,12 @@ local function make_words()
   end, __newindex = function() host.raise { code = "D008", text = "calc cannot be changed" } end, __metatable = false })
 end
 
+local library            -- Lua's safe library, of which each environment has a copy
+
 -- A file's own environment: the language's words, Lua's safe library, and the names that the file itself sets.
 local function base_of(role)
-  local base = host.env()
+  library = library or host.env()
+  local base = host.copy(library)
   local function may(name)
     if not role then return true end
     local k = schema.kinds[name]

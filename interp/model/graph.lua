@@ -81,7 +81,8 @@ end
 
 function graph.added(kind, def)
   local k = schema.kinds[kind] or error("no kind " .. tostring(kind))
-  if rawget(k.results, def.name) or k.by[def.name] then error(kind .. "." .. def.name .. " is there already") end
+  local name = def.name
+  if rawget(k.results, name) or rawget(k.by, name) then error(kind .. "." .. name .. " is there already") end
   k.results[def.name] = def
   k.added[#k.added + 1] = def
   def.kind = kind

@@ -14,7 +14,8 @@ local step = path_of.step
 local record = {}
 
 -- proxy -> { def, name, path, v, source, mark, line, parent, root }, and for the engine [1] = what was given, as v, to
--- be read by name, [2] = nodes by name, [3] = the proxy, and [4], what the proxy is read by: its metatable.
+-- be read by name, [2] = nodes by name, [3] = the proxy, [4] = its metatable where it is read by that, and [5] = its
+-- fields by name.
 local inside = run.inside
 local engine = memo.engine
 
@@ -147,7 +148,7 @@ function record.wrap(rec)
       __tostring = record_meta.__tostring, __eq = record_meta.__eq, __pairs = record_meta.__pairs }
   local proxy = setmetatable({}, meta)
   rec.proxy = proxy
-  rec[1], rec[2], rec[3], rec[4] = seen, false, proxy, not lacking and meta
+  rec[1], rec[2], rec[3], rec[4], rec[5] = seen, false, proxy, not lacking and meta, def.by
   inside[proxy], inside[seen] = rec, rec
   return proxy
 end
@@ -609,7 +610,7 @@ run.keep("records", function()           -- all that are declared, in their orde
   local rec = { proxy = record.root, def = def, path = "job", v = {}, source = 0, line = 0, mark = -1 }
   rec.root = rec
   root_meta.__index, given_meta.__index = engine.index, engine.lacked
-  rec[1], rec[2], rec[3] = {}, false, record.root
+  rec[1], rec[2], rec[3], rec[5] = {}, false, record.root, def and def.by
   inside[record.root] = rec
   return {}
 end, function()
@@ -625,7 +626,7 @@ function record.adopt_job()
   rec.root = root
   root.v, root.source, root.line, root.mark = rec.v, rec.source, rec.line, rec.mark
   root[2] = root[2] or {}
-  root[1], rec[2] = rec[1], root[2]
+  root[1], root[5], rec[2] = rec[1], rec[5], root[2]
 end
 
 return record

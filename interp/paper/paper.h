@@ -6,7 +6,7 @@
 
 #include "draw/drawing.h"
 
-enum { SL_PAPER_DASHES = 12, SL_PAPER_VERSION = 1 };
+enum { SL_PAPER_DASHES = 12, SL_PAPER_VERSION = 2 };
 struct sl_paper_pen { double width, dash[SL_PAPER_DASHES]; int dashes; };      /* m of paper */
 
 struct sl_paper_job {

@@ -21,7 +21,7 @@ local units, known, most = {}, 0, 1000
 local function is_unit(word)
   if units[word] == nil then
     if known == most then units, known = {}, 0 end
-    units[word], known = not find(word, "^%d") and host.literal("1" .. word) ~= nil, known + 1
+    units[word], known = not find(word, "^%d") and host.is_unit(word), known + 1
   end
   return units[word]
 end

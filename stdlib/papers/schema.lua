@@ -24,29 +24,34 @@ end
 
 -- Forces on one post: for each line of posts, or for each line of one rack.
 local function by_line(name, says, needs, example, forces)
-  local lines = {}
-  for i, line in ipairs { "front", "back" } do
-    lines[i] = { line, "group", says = "of the " .. line .. " line, where a rack is named", fields = forces(),
+  local fields = table.move(forces, 1, #forces, 1, {})
+  for _, line in ipairs { "front", "back" } do
+    fields[#fields + 1] = { line, "group", says = "of the " .. line .. " line, where a rack is named", fields = forces,
         example = example }
   end
   return { name, "map", says = says, needs = needs, example = "front = { " .. example .. " }",
-    item = { "line", "group", type = "group", example = example,
-      says = "of one post of the line: front, back, or a rack's name and its lines",
-      fields = table.move(lines, 1, #lines, 1 + #forces(), forces()) } }
+    item = { "line", "group", type = "group", example = example, fields = fields,
+      says = "of one post of the line: front, back, or a rack's name and its lines" } }
 end
 
-local function loads()
-  return {
+-- What the papers give that give values: the same fields in all of them.
+local values = {
+  { "level", "choice", choices = { "allowable", "strength" },
+    says = "the level of all its forces: allowable stress design, or strength design" },
+  { "dead_taken_off", "flag",
+    says = "whether the frame's weight is taken off what lifts already; then it is not counted a second time" },
+  { "weight_counts", "ratio", spare = true, above = 0, max = 1, example = "90%",
+    says = "what of the weight of blocks, and of what stands on them, may be set against its loads as they are; " ..
+        "without it by the load standard's combination for uplift" },
+  by_line("loads", "demand: what one post of a line must carry", of_loads, "up = 900lbf, side = 450lbf", {
     force("up", "most that lifts the post", "900lbf"),
     force("down", "most that presses the post down: weight, snow and wind together", "2300lbf"),
     force("side", "most that pushes the post's head sideways", "450lbf"),
-  }
-end
-
-local function holds()
-  return { force("up", "all that holds the post down, as far as it may be counted, the frame's weight included",
-      "1800lbf") }
-end
+  }),
+  by_line("holds", "capacity: what holds one post of a line", of_holes, "up = 1800lbf", {
+    force("up", "all that holds the post down, as far as it may be counted, the frame's weight included", "1800lbf"),
+  }),
+}
 
 -- What each paper says of itself, and what it covers; between the two, what it gives.
 local function fields(own, subjects, forces)
@@ -56,17 +61,7 @@ local function fields(own, subjects, forces)
     { "paper", "text", required = true, says = "the paper itself: its number, its pages", example = "S1 to S4" },
     { "dated", "date", required = true, says = "its date; a paper dated after the day judged gives nothing" },
   }
-  put(forces and {
-    { "level", "choice", choices = { "allowable", "strength" },
-      says = "the level of all its forces: allowable stress design, or strength design" },
-    { "dead_taken_off", "flag",
-      says = "whether the frame's weight is taken off what lifts already; then it is not counted a second time" },
-    { "weight_counts", "ratio", spare = true, above = 0, max = 1, example = "90%",
-      says = "what of the weight of blocks, and of what stands on them, may be set against its loads as they are; " ..
-          "without it by the load standard's combination for uplift" },
-    by_line("loads", "demand: what one post of a line must carry", of_loads, "up = 900lbf, side = 450lbf", loads),
-    by_line("holds", "capacity: what holds one post of a line", of_holes, "up = 1800lbf", holds),
-  } or {})
+  if forces then put(values) end
   put {
     { "covers", "list", required = not forces, example = '"' .. subjects[1] .. '", "' .. subjects[4] .. '"',
       item = { "subject", "choice", type = "choice", choices = subjects },

@@ -245,10 +245,6 @@ local function settle_currency(job, refuse_job)
       " is written 46 " .. job.currency .. ", $46 is USD; nothing is converted")
 end
 
--- What is left of a part number when all that a hand or an eye slips on is taken off.
-local alike = { O = "0", I = "1", L = "1" }
-local function bones(text) return (text:upper():gsub("[^%w\x80-\xff]", ""):gsub("[OIL]", alike)) end
-
 run.keep("slips_refused", function() return false end)   -- lists and parts do not change in a run
 
 -- A price of what is nearly a part: it would be nobody's price.
@@ -258,12 +254,12 @@ local function refuse_slips()
   for _, r in ipairs(run.records) do
     local rec = record.inside[r]
     if rec.def.part then
-      local left = bones(rec.name)
+      local left = host.bones(rec.name)
       exact[rec.name], near[left] = true, near[left] or rec
     end
   end
   for _, p in ipairs(run.prices.list) do
-    local rec = not exact[p.item] and near[bones(p.item)]
+    local rec = not exact[p.item] and near[host.bones(p.item)]
     if rec then
       host.raise { code = "D014", text = "a price of '" .. p.item .. "', which no parts file lists",
           source = p.place.source, line = p.place.line, col = p.place.col, len = p.place.len,

@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: MIT
- * Ratios, measured side by side in one run: a cold start against a bare Lua start and against another binary's, a
- * literal read, one primitive through the binding, variants of a job against the same primitive calls from C, many
- * racks against one, five racks of a ranch against one, what the frames of those take of a run,
- * a broken job against a holding one; how long the margins of a
- * job take; sweeps.
+ * Ratios, measured side by side in one run: a cold start against a bare Lua start and against another binary's, one
+ * elevation to PDF against a run and a bare Lua start, a literal read, one primitive through the binding, variants of a
+ * job against the same primitive calls from C, many racks against one, five racks of a ranch against one, what the
+ * frames of those take of a run, a broken job against a holding one; how long the margins of a job take; sweeps.
  *   bench STRINGLINE [OLD]
  * Run from the top of the project.  Medians of alternating rounds, so that a busy machine weighs on both alike. */
 #define _DEFAULT_SOURCE                /* wait4 */
@@ -26,6 +25,8 @@
 #include "stringline/side_frames.h"
 
 enum { WARM = 6, STARTS = 200, ROUNDS = 31, READS = 2000000, CALLS = 20000 };
+
+static char folder[] = "/tmp/stringline-bench-XXXXXX";
 
 /* ---- a cold start ------------------------------------------------------------------------------------------------ */
 
@@ -75,6 +76,27 @@ static void cold_start(char *stringline, char *old) {
   const char *const what = "run examples/egg-farm";
   tell("cold start, in bare Lua starts", mine, what, median(b, STARTS), "lua5.4 -e ''", 1e3, "ms", 6);
   if (old) tell("cold start, in those of OLD", mine, what, median(c, STARTS), "OLD", 1e3, "ms", 1.05);
+}
+
+/* One elevation to PDF, and beside it what a run of the same job takes: all rules are judged in both. */
+static void elevation(char *stringline) {
+  char draw[] = "draw", run[] = "run", job[] = "examples/egg-farm/job.sline", side[] = "side", o[] = "-o";
+  char file[sizeof folder + 16], lua[] = "lua5.4", e[] = "-e", nothing[] = "";
+  snprintf(file, sizeof file, "%s/side.pdf", folder);
+  char *const drawn[] = { stringline, draw, job, side, o, file, NULL };
+  char *const judged[] = { stringline, run, job, NULL }, *const plain[] = { lua, e, nothing, NULL };
+  static double a[STARTS], b[STARTS], c[STARTS];
+  for (int i = 0; i < WARM + STARTS; i++) {
+    const int at = i < WARM ? 0 : i - WARM;
+    a[at] = start(drawn);
+    b[at] = start(judged);
+    c[at] = start(plain);
+  }
+  unlink(file);
+  const double one = median(a, STARTS);
+  tell("PDF of a side, in runs", one, "draw side -o side.pdf", median(b, STARTS), "run", 1e3, "ms", 0);
+  tell("PDF of a side, in bare Lua starts", one, "draw side -o side.pdf", median(c, STARTS), "lua5.4 -e ''",
+       1e3, "ms", 0);
 }
 
 /* A ranch of five racks against a farm of one; the ranch may have broken rules. */
@@ -139,8 +161,6 @@ static void structural_pass(char *stringline) {
 }
 
 /* ---- in a state -------------------------------------------------------------------------------------------------- */
-
-static char folder[] = "/tmp/stringline-bench-XXXXXX";
 
 static void remove_folder(void) {
   char rm[] = "rm", all[] = "-rf";
@@ -276,6 +296,7 @@ int main(int argc, char **argv) {
   lua_State *L = sl_host_new(&host, &(struct sl_limits){ .steps = -1 });
   if (!L) die("no memory");
   cold_start(argv[1], argc == 3 ? argv[2] : NULL);
+  elevation(argv[1]);
   five_racks(argv[1]);
   structural_pass(argv[1]);
   literal_read(L);
