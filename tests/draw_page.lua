@@ -108,6 +108,15 @@ local function range(xy, nx, ny)
   return low, high
 end
 
+-- The upright rectangle around a shape: most pairs of a page are told apart by it at once.
+local function around(xy)
+  local left, right = range(xy, 1, 0)
+  local top, bottom = range(xy, 0, 1)
+  return { left = left, right = right, top = top, bottom = bottom }
+end
+
+local function apart(a, b) return a.right < b.left or b.right < a.left or a.bottom < b.top or b.bottom < a.top end
+
 -- Whether two convex shapes, or a shape and a line, have a common point.
 local function meet(a, b)
   for _, one in ipairs { a, b } do
@@ -140,23 +149,35 @@ checks["letters are high enough"] = function(p)
 end
 
 checks["no text lies on another or on a line"] = function(p)
-  local bad = {}
+  local bad, boxes, lines, rounds = {}, {}, {}, {}
+  for i, t in ipairs(p.texts) do boxes[i] = around(t.box) end
+  for i, l in ipairs(p.lines) do
+    local xy = { l.x1, l.y1, l.x2, l.y2 }
+    lines[i] = { xy = xy, around = around(xy), line = l }
+  end
+  for i, c in ipairs(p.circles) do
+    local round = {}
+    for k = 0, 15 do
+      local turn = k * math.pi / 8
+      round[2 * k + 1], round[2 * k + 2] = c.x + c.r * math.cos(turn), c.y + c.r * math.sin(turn)
+    end
+    rounds[i] = { xy = round, around = around(round) }
+  end
   for i, t in ipairs(p.texts) do
+    local box = boxes[i]
     for k = 1, i - 1 do
-      if meet(t.box, p.texts[k].box) then bad[#bad + 1] = t.text .. " lies on " .. p.texts[k].text end
-    end
-    for _, l in ipairs(p.lines) do
-      if meet(t.box, { l.x1, l.y1, l.x2, l.y2 }) then
-        bad[#bad + 1] = ("%s: a line of %s from %.1f %.1f"):format(t.text, l.layer, l.x1, l.y1)
+      if not apart(box, boxes[k]) and meet(t.box, p.texts[k].box) then
+        bad[#bad + 1] = t.text .. " lies on " .. p.texts[k].text
       end
     end
-    for _, c in ipairs(p.circles) do
-      local round = {}
-      for k = 0, 15 do
-        local turn = k * math.pi / 8
-        round[2 * k + 1], round[2 * k + 2] = c.x + c.r * math.cos(turn), c.y + c.r * math.sin(turn)
+    for _, one in ipairs(lines) do
+      if not apart(box, one.around) and meet(t.box, one.xy) then
+        bad[#bad + 1] = ("%s: a line of %s from %.1f %.1f"):format(t.text, one.line.layer, one.line.x1, one.line.y1)
       end
-      for k = 1, 31, 2 do
+    end
+    for _, one in ipairs(rounds) do
+      local round = one.xy
+      for k = 1, apart(box, one.around) and 0 or 31, 2 do
         local n = k + 2 > 32 and 1 or k + 2
         if meet(t.box, { round[k], round[k + 1], round[n], round[n + 1] }) then
           bad[#bad + 1] = t.text .. ": a circle"

@@ -3,7 +3,7 @@
 # Domains that are dropped in: tests/dropin.sh BUILD.  Beside the library stand tests/dropin/fence and a large domain
 # that tells when it is loaded; the program is built with both, from the objects of BUILD, and no other file is changed.
 if [ $# -ne 1 ] || [ ! -x "$1/stringline" ] || [ ! -d tests/dropin ]; then
-  echo 'usage: tests/dropin.sh BUILD, from the top folder of the project' >&2
+  echo 'usage: tests/dropin.sh BUILD [FLAG=VALUE ...], from the top folder of the project' >&2
   exit 2
 fi
 . tests/try.sh
@@ -37,14 +37,18 @@ large() { # FOLDER: 120 kinds, each with a result, a rule and a sheet
   } >"$1/large/sheets/large.lua"
 }
 
+build=$1
+shift
+# as_built MAKE ARGUMENTS: with the flags of BUILD
+flags=$(for one in "$@"; do printf "'%s' " "$one"; done)
+as_built() { eval "make -s $flags \"\$@\""; }
 # program FOLDER DOMAINS: builds in FOLDER with further domains, out of the objects that there are
 program() {
   rm -rf "$1"
   mkdir -p "$1"
   cp -Rp "$build/interp" "$build/gen" "$build/libstringline.a" "$build/flags" "$build/files" "$1" || return 1
-  make -s BUILD="$1" STDLIB="stdlib $2" "$1/stringline"
+  as_built BUILD="$1" STDLIB="stdlib $2" "$1/stringline"
 }
-build=$1
 large "$work/domains"
 try "the program is built with both" program "$work/build" "tests/dropin $work/domains"
 binary=$work/build/stringline
@@ -120,7 +124,7 @@ stops() {
   rm -rf "$work/bad"
   mkdir -p "$work/bad/odd"
   printf '%s\n' "$2" >"$work/bad/odd/$1"
-  if make -s BUILD="$work/build" STDLIB="stdlib $work/bad" "$work/build/stringline" >"$work/out" 2>&1; then
+  if as_built BUILD="$work/build" STDLIB="stdlib $work/bad" "$work/build/stringline" >"$work/out" 2>&1; then
     echo "the build went well"
     return 1
   fi

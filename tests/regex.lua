@@ -5,11 +5,18 @@
 
 -- A node is function(text, at, go): tries to match at `at`, and calls go(next) for each way, until one gives true.
 
+-- What a node of one character takes, by its byte: such nodes are run through in a loop.
+local bytes_of = {}
+
 local function literal(test)
-  return function(text, at, go)
-    local c = text:sub(at, at)
-    return c ~= "" and test(c) and go(at + 1)
+  local ok = {}
+  for byte = 0, 255 do ok[byte] = test(string.char(byte)) end
+  local function node(text, at, go)
+    local byte = text:byte(at)
+    return byte ~= nil and ok[byte] and go(at + 1)
   end
+  bytes_of[node] = ok
+  return node
 end
 
 local classes = { d = "%d", w = "[%w_]", s = "%s" }
@@ -44,7 +51,21 @@ local function set_of(pattern, at)                 -- behind the [
   end), at + 1
 end
 
+-- Of one character: as many as there are, and then fewer.
+local function repeated_bytes(ok, least, most)
+  return function(text, at, go)
+    local to = at
+    while to - at < most and ok[text:byte(to)] do to = to + 1 end
+    while to - at >= least do
+      if go(to) then return true end
+      to = to - 1
+    end
+    return false
+  end
+end
+
 local function repeated(node, least, most)
+  if bytes_of[node] then return repeated_bytes(bytes_of[node], least, most) end
   local function more(text, at, n, go)
     local function further(next) return next > at and more(text, next, n + 1, go) end
     if n < most and node(text, at, further) then return true end
@@ -54,7 +75,13 @@ local function repeated(node, least, most)
 end
 
 local function sequence(nodes)
+  local bytes = {}
+  for i, node in ipairs(nodes) do bytes[i] = bytes_of[node] or false end
   local function from(i, text, at, go)
+    while bytes[i] do
+      if not bytes[i][text:byte(at)] then return false end
+      i, at = i + 1, at + 1
+    end
     if not nodes[i] then return go(at) end
     return nodes[i](text, at, function(next) return from(i + 1, text, next, go) end)
   end
@@ -69,10 +96,15 @@ local function choice(ways)
 end
 
 local alternatives
+local at_start = {}                                -- nodes that are found at the start of a text or nowhere
 
 local function atom(pattern, at)
   local c = pattern:sub(at, at)
-  if c == "^" then return function(_, where, go) return where == 1 and go(where) end, at + 1 end
+  if c == "^" then
+    local function node(_, where, go) return where == 1 and go(where) end
+    at_start[node] = true
+    return node, at + 1
+  end
   if c == "$" then return function(text, where, go) return where == #text + 1 and go(where) end, at + 1 end
   if c == "." then return literal(function(x) return x ~= "\n" end), at + 1 end
   if c == "[" then return set_of(pattern, at + 1) end
@@ -98,10 +130,15 @@ local function counted(pattern, at)                -- least, most, next; nil whe
 end
 
 function alternatives(pattern, at)
-  local ways, nodes = {}, {}
+  local ways, nodes, anchored = {}, {}, true
+  local function close()
+    ways[#ways + 1], anchored = sequence(nodes), anchored and at_start[nodes[1]] or false
+    nodes = {}
+  end
   while at <= #pattern and pattern:sub(at, at) ~= ")" do
     if pattern:sub(at, at) == "|" then
-      ways[#ways + 1], nodes, at = sequence(nodes), {}, at + 1
+      close()
+      at = at + 1
     else
       local node
       node, at = atom(pattern, at)
@@ -110,15 +147,17 @@ function alternatives(pattern, at)
       nodes[#nodes + 1] = node
     end
   end
-  ways[#ways + 1] = sequence(nodes)
-  return choice(ways), at
+  close()
+  local node = choice(ways)
+  at_start[node] = anchored or nil
+  return node, at
 end
 
 return function(pattern)
   local node, at = alternatives(pattern, 1)
   if at <= #pattern then error("a ) too many: " .. pattern, 0) end
   return function(text)
-    for start = 1, #text + 1 do if node(text, start, function() return true end) then return true end end
+    for start = 1, at_start[node] and 1 or #text + 1 do if node(text, start, function() return true end) then return true end end
     return false
   end
 end

@@ -1,7 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# Every test: builds with gcc, clang and sanitizers; runs all suites of each; scripts, messages, documents; what the
-# library may call; a client of the installed headers; the fuzz corpus.  Ends with `N passed, N failed`.
+# Every test: builds with gcc, clang and sanitizers; runs all suites of gcc's and of the sanitizers'; scripts, messages,
+# documents; what the library may call; a client of the installed headers; the fuzz corpus.  Ends with `N passed, N
+# failed`.  MEASURE=1: and before it the seconds of processor time that each part took, the dearest first.
 set -u
 LC_ALL=C
 export LC_ALL
@@ -13,7 +14,7 @@ LANES=$jobs
 export LANES
 log=$build/log
 mkdir -p "$log"
-rm -f "$log"/*.exit                                   # what did not run has not ended well
+rm -f "$log"/*.exit "$log"/*.times                    # what did not run has not ended well
 passed=0
 failed=0
 stages=4
@@ -36,11 +37,11 @@ fail() { # N "what" [file that shows it]
   echo "FAILED: $2"
 }
 
-# build NAME FOLDER MAKE ARGUMENTS: all that there is to build, to a log and a status
+# build NAME FOLDER MAKE ARGUMENTS: to a log and a status
 build() {
   of=$1 folder=$2
   shift 2
-  begin "build-$of" "$@" BUILD="$folder" all test-programs
+  begin "build-$of" "$@" BUILD="$folder"
 }
 # status_of NAME: how it ended; what never ran did not end well
 status_of() { cat "$log/$1.exit" 2>/dev/null || echo 255; }
@@ -53,8 +54,12 @@ built() { # NAME: whether its build ended well
   return 1
 }
 
-# Suites of whole jobs, which tell nothing new of a third compiler: they run with gcc, and with clang's sanitizers.
+# Suites of whole jobs that take long: they stand first in a queue.
 heavy="starved anew document flat margins origin results reuse scale sweep_patch sweep_store variants whatif workers"
+heavy="$heavy paths flips fields matrix"
+# What they ask is answered by Lua, whoever compiled the host: these run once, with the sanitizers, where most is
+# noticed.  gcc's command is held to the goldens, the cases by value, random jobs and the whole matrix.
+once="starved anew document origin paths flips fields workers sweep_store matrix"
 # What runs without sanitizers: figures, which their memory makes other ones, and patches of whole jobs, which are Lua.
 figures="flat scale sweep_patch"
 
@@ -93,12 +98,15 @@ judged() {
   done <"$log/programs"
 }
 
-# begin NAME COMMAND ...: runs a command, its output and status to files
+# begin NAME COMMAND ...: runs a command, its output, status and times to files
 begin() {
   name=$1
   shift
-  "$@" >"$log/$name" 2>&1
-  echo $? >"$log/$name.exit"
+  (
+    "$@" >"$log/$name" 2>&1
+    echo $? >"$log/$name.exit"
+    times >"$log/$name.times"
+  )
 }
 # queue: runs what stands on its lines, NAME COMMAND ..., as many at a time as there are cores, in their order: the
 # longest first, so that no core waits for the last
@@ -109,7 +117,16 @@ queue() {
     out=$0/$1
     shift
     "$@" >"$out" 2>&1
-    echo $? >"$out.exit"' "$log"
+    echo $? >"$out.exit"
+    times >"$out.times"' "$log"
+}
+# measured: the seconds of each part, by itself and by what it started
+measured() {
+  for one in "$log"/*.times; do
+    tr 'ms' '  ' <"$one" | awk -v name="$(basename "${one%.times}")" '
+      { sum += 60 * ($1 + $3) + $2 + $4 }
+      END { printf "%8.2f  %s\n", sum, name }'
+  done | sort -rn | awk '{ sum += $1; print } END { printf "%8.2f  in all\n", sum }'
 }
 # count passed|failed FILE: from the line `name: N passed, N failed`
 count() { sed -n "s/^[a-z-]*: .*[^0-9]*\b\([0-9][0-9]*\) $1\b.*/\1/p" "$2" | tail -n 1 | grep . || echo 0; }
@@ -164,18 +181,22 @@ fuzz() {
 # What else is built is built meanwhile, by whatever core has nothing else to do; of its debug information a report
 # wants lines alone.
 progress "gcc: build"
-build gcc "$build" make -s -j"$jobs"
+build gcc "$build" make -s -j"$jobs" all test-programs
+plainly="-O2 -g1"
+# A hundred programs are linked with the sanitizers, in half the time where this linker is there.
+linker=$(if command -v ld.lld >/dev/null; then echo -fuse-ld=lld; fi)
 {
-  build clang "$build/with-clang" nice -n 15 make -s -j"$jobs" CC="$clang" CFLAGS="-O2 -g1"
+  build clang "$build/with-clang" nice -n 15 make -s -j"$jobs" CC="$clang" CFLAGS="$plainly" all \
+    "$build/with-clang/libstringline_sweep.a" "$build/with-clang/libstringline_confine.a"
   build sanitizers "$build/with-sanitizers" nice -n 15 make -s -j"$jobs" CC="$clang" CFLAGS="-O1 -g1" \
-    SAN="-fsanitize=address,undefined -fno-sanitize-recover=all"
+    LDFLAGS="$linker" SAN="-fsanitize=address,undefined -fno-sanitize-recover=all" all test-programs
 } &
 builds=$!
 
 built gcc && {
   scripts="command-line expect errors golden new outside editions first-job folders by-hand draw"
   long="nights properties matrix-fields whatif reuse matrix-commands"
-  alone="docs csv-page rack-picture sheets identity output install make dropin tree numbers register"
+  alone="docs csv-page rack-picture sheets identity output install make tree numbers register"
   alone="$alone words plain parallel mutate files hardening"
   progress "gcc: tests"
   # starved-whole: memory refused at every point; whatif and reuse run whole, not among the suites
@@ -192,7 +213,7 @@ matrix-commands "$build/tests/matrix_test" commands
 starved-whole "$build/tests/starved_test" whole "check broken.sline"
 Q
     for one in $scripts; do echo "$one tests/$(echo "$one" | tr - _).lua \"$build/stringline\""; done
-    suites gcc "$build" "whatif reuse"
+    suites gcc "$build" "$left"
   } >"$log/lines-gcc"
   queue <"$log/lines-gcc" &
   tests=$!
@@ -204,7 +225,6 @@ Q
   begin output tests/output.lua "$build/stringline"
   begin install tests/install.sh
   begin make tests/make.sh
-  begin dropin tests/dropin.sh "$build"
   begin tree tests/tree.lua
   begin numbers tests/numbers.lua
   begin register tests/register.lua "$build/stringline"
@@ -217,7 +237,7 @@ Q
   begin library-calls library_calls
   begin globals tests/globals.sh "$build"
   wait "$tests"
-  judged gcc "$build" each "whatif reuse"
+  judged gcc "$build" each "$left"
   for one in $scripts $long $alone globals; do counted "$one" each; done
   for one in $dear; do counted "fuzz-$one" whole; done
   for one in starved-whole library-calls; do ended "$one"; done
@@ -227,6 +247,7 @@ progress "clang, sanitizers: build"
 wait "$builds"
 with_clang=$build/with-clang sanitized=$build/with-sanitizers
 scripts="golden errors outside"
+plain="golden outside"
 if built clang; then clang_built=yes; else clang_built=; fi
 if built sanitizers; then sanitizers_built=yes; else sanitizers_built=; fi
 {
@@ -237,15 +258,17 @@ if built sanitizers; then sanitizers_built=yes; else sanitizers_built=; fi
     fuzz sanitizers-fuzz "$sanitized"                                        # once, where most is noticed
   fi
   if [ "$clang_built" ]; then
-    suites clang "$with_clang" "$heavy"
+    # Every suite is compiled by clang with the sanitizers; without them its command says the same, byte for byte.
+    for one in $plain; do echo "clang-$one tests/$one.lua \"$with_clang/stringline\""; done
     echo "clang-hardening tests/hardening.sh \"$with_clang\" \"$clang\""
+    echo "dropin tests/dropin.sh \"$with_clang\" CC=\"$clang\" \"CFLAGS=$plainly\""
   fi
 } >"$log/lines"
 progress "clang, sanitizers: tests"
 queue <"$log/lines"
 if [ "$clang_built" ]; then
-  judged clang "$with_clang" whole "$heavy"
-  counted clang-hardening whole
+  for one in $plain hardening; do counted "clang-$one" whole; done
+  counted dropin each
 fi
 if [ "$sanitizers_built" ]; then
   judged sanitizers "$sanitized" whole "$figures"
@@ -254,5 +277,6 @@ if [ "$sanitizers_built" ]; then
   for target in $targets; do counted "sanitizers-fuzz-$target" whole; done
 fi
 clear_line
+if [ "${MEASURE:-}" ]; then measured; fi
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]

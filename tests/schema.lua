@@ -67,125 +67,159 @@ local function like(text, pattern)
   return answers[text]
 end
 
+-- The patterns of a schema's patternProperties that a name is like, in their order, once: there are hundreds of them,
+-- and each document has the same names.
+local liked = {}
+local function patterns_of(map, name)
+  local names = liked[map]
+  if not names then
+    names = {}
+    liked[map] = names
+  end
+  local list = names[name]
+  if not list then
+    list = {}
+    for _, pattern in ipairs(map[json.keys]) do if like(name, pattern) then list[#list + 1] = pattern end end
+    names[name] = list
+  end
+  return list
+end
+
 -- A list of complaints that is over with the first.
 local first = {}
 local only_first = { __newindex = function() error(first, 0) end }
 
-local function check(schema, root, value, path, wrong)
-  local function complain(text) wrong[#wrong + 1] = path .. ": " .. text end
+local check
+
+-- What each keyword of a schema asks of a value; `at`: { schema, root, value, path, wrong }.
+local keyword = {}
+
+local function complain(at, text) at.wrong[#at.wrong + 1] = at.path .. ": " .. text end
+
+local function fits(at, inner)
+  local good, why = pcall(check, inner, at.root, at.value, at.path, setmetatable({}, only_first))
+  if not good and why ~= first then error(why, 0) end
+  return good
+end
+
+keyword["$ref"] = function(ref, at)
+  local to = at.root
+  for step in ref:match("^#(.*)$"):gmatch("[^/]+") do to = to[(step:gsub("~1", "/"):gsub("~0", "~"))] end
+  assert(to, "no such definition: " .. ref)
+  check(to, at.root, at.value, at.path, at.wrong)
+end
+function keyword.type(want, at)
+  local list, named = json.is_array(want) and want or { want }, {}
+  for i, name in ipairs(list) do
+    if types[name](at.value) then return end
+    named[i] = name
+  end
+  complain(at, "a " .. table.concat(named, " or ") .. " is wanted, got a " .. type_of(at.value))
+end
+keyword["const"] = function(want, at)
+  if not same(want, at.value) then complain(at, "not the one value that may stand here") end
+end
+function keyword.enum(list, at)
+  for _, v in ipairs(list) do if same(v, at.value) then return end end
+  complain(at, "'" .. tostring(at.value) .. "' is none of those that may stand here")
+end
+function keyword.required(list, at)
+  if not json.is_object(at.value) then return end
+  for _, name in ipairs(list) do if at.value[name] == nil then complain(at, "'" .. name .. "' is missing") end end
+end
+function keyword.properties(map, at)
+  local value = at.value
+  if not json.is_object(value) then return end
+  for _, name in ipairs(map[json.keys]) do
+    if value[name] ~= nil then check(map[name], at.root, value[name], at.path .. "." .. name, at.wrong) end
+  end
+end
+function keyword.patternProperties(map, at)
+  local value = at.value
+  if not json.is_object(value) then return end
+  for _, name in ipairs(value[json.keys]) do
+    for _, pattern in ipairs(patterns_of(map, name)) do
+      check(map[pattern], at.root, value[name], at.path .. "." .. name, at.wrong)
+    end
+  end
+end
+local function is_named(schema, name)
+  if schema.properties and schema.properties[name] ~= nil then return true end
+  return schema.patternProperties ~= nil and #patterns_of(schema.patternProperties, name) > 0
+end
+function keyword.additionalProperties(inner, at)
+  local value = at.value
+  if not json.is_object(value) then return end
+  for _, name in ipairs(value[json.keys]) do
+    if not is_named(at.schema, name) then
+      if inner == false then complain(at, "'" .. name .. "' may not stand here")
+      else check(inner, at.root, value[name], at.path .. "." .. name, at.wrong) end
+    end
+  end
+end
+function keyword.items(inner, at)
+  if not json.is_array(at.value) then return end
+  for i, item in ipairs(at.value) do check(inner, at.root, item, at.path .. "[" .. i - 1 .. "]", at.wrong) end
+end
+function keyword.minItems(n, at)
+  if json.is_array(at.value) and #at.value < n then complain(at, "fewer than " .. n .. " items") end
+end
+function keyword.maxItems(n, at)
+  if json.is_array(at.value) and #at.value > n then complain(at, "more than " .. n .. " items") end
+end
+function keyword.uniqueItems(on, at)
+  local value = at.value
+  if not on or not json.is_array(value) then return end
+  for i = 1, #value do
+    for k = 1, i - 1 do
+      if same(value[i], value[k]) then return complain(at, "item " .. i - 1 .. " is there twice") end
+    end
+  end
+end
+function keyword.minLength(n, at)
+  if type(at.value) == "string" and utf8.len(at.value) < n then complain(at, "shorter than " .. n) end
+end
+function keyword.minimum(n, at)
+  if type(at.value) == "number" and at.value < n then complain(at, at.value .. " is under " .. n) end
+end
+function keyword.maximum(n, at)
+  if type(at.value) == "number" and at.value > n then complain(at, at.value .. " is over " .. n) end
+end
+function keyword.pattern(p, at)
+  if type(at.value) == "string" and not like(at.value, p) then
+    complain(at, "'" .. at.value .. "' is not like " .. p)
+  end
+end
+function keyword.format(name, at)
+  local own = assert(formats[name], "a format that this check does not know: " .. name)
+  if type(at.value) == "string" and not own(at.value) then complain(at, "'" .. at.value .. "' is no " .. name) end
+end
+function keyword.anyOf(list, at)
+  for _, inner in ipairs(list) do if fits(at, inner) then return end end
+  complain(at, "fits none of " .. #list)
+end
+function keyword.oneOf(list, at)
+  local n = 0
+  for _, inner in ipairs(list) do if fits(at, inner) then n = n + 1 end end
+  if n ~= 1 then complain(at, "fits " .. n .. " of " .. #list .. ", one is wanted") end
+end
+function keyword.allOf(list, at)
+  for _, inner in ipairs(list) do check(inner, at.root, at.value, at.path, at.wrong) end
+end
+keyword["not"] = function(inner, at) if fits(at, inner) then complain(at, "fits what it may not") end end
+keyword["if"] = function(inner, at)
+  local good = fits(at, inner)
+  local way = good and at.schema["then"] or not good and at.schema["else"]
+  if way ~= nil and way ~= false then check(way, at.root, at.value, at.path, at.wrong) end
+end
+keyword["then"], keyword["else"] = function() end, function() end
+
+function check(schema, root, value, path, wrong)
   if schema == true then return end
-  if schema == false then return complain "nothing may stand here" end
-  local function fits(inner)
-    local good, why = pcall(check, inner, root, value, path, setmetatable({}, only_first))
-    if not good and why ~= first then error(why, 0) end
-    return good
-  end
-  local keyword = {}
-
-  keyword["$ref"] = function(ref)
-    local at = root
-    for step in ref:match("^#(.*)$"):gmatch("[^/]+") do at = at[(step:gsub("~1", "/"):gsub("~0", "~"))] end
-    assert(at, "no such definition: " .. ref)
-    check(at, root, value, path, wrong)
-  end
-  function keyword.type(want)
-    local list, named = json.is_array(want) and want or { want }, {}
-    for i, name in ipairs(list) do
-      if types[name](value) then return end
-      named[i] = name
-    end
-    complain("a " .. table.concat(named, " or ") .. " is wanted, got a " .. type_of(value))
-  end
-  keyword["const"] = function(want)
-    if not same(want, value) then complain("not the one value that may stand here") end
-  end
-  function keyword.enum(list)
-    for _, v in ipairs(list) do if same(v, value) then return end end
-    complain("'" .. tostring(value) .. "' is none of those that may stand here")
-  end
-  function keyword.required(list)
-    if not json.is_object(value) then return end
-    for _, name in ipairs(list) do if value[name] == nil then complain("'" .. name .. "' is missing") end end
-  end
-  function keyword.properties(map)
-    if not json.is_object(value) then return end
-    for _, name in ipairs(map[json.keys]) do
-      if value[name] ~= nil then check(map[name], root, value[name], path .. "." .. name, wrong) end
-    end
-  end
-  function keyword.patternProperties(map)
-    if not json.is_object(value) then return end
-    for _, pattern in ipairs(map[json.keys]) do
-      for _, name in ipairs(value[json.keys]) do
-        if like(name, pattern) then check(map[pattern], root, value[name], path .. "." .. name, wrong) end
-      end
-    end
-  end
-  local function named(name)
-    if schema.properties and schema.properties[name] ~= nil then return true end
-    for _, pattern in ipairs(schema.patternProperties and schema.patternProperties[json.keys] or {}) do
-      if like(name, pattern) then return true end
-    end
-    return false
-  end
-  function keyword.additionalProperties(inner)
-    if not json.is_object(value) then return end
-    for _, name in ipairs(value[json.keys]) do
-      if not named(name) then
-        if inner == false then complain("'" .. name .. "' may not stand here")
-        else check(inner, root, value[name], path .. "." .. name, wrong) end
-      end
-    end
-  end
-  function keyword.items(inner)
-    if not json.is_array(value) then return end
-    for i, item in ipairs(value) do check(inner, root, item, path .. "[" .. i - 1 .. "]", wrong) end
-  end
-  function keyword.minItems(n)
-    if json.is_array(value) and #value < n then complain("fewer than " .. n .. " items") end
-  end
-  function keyword.maxItems(n)
-    if json.is_array(value) and #value > n then complain("more than " .. n .. " items") end
-  end
-  function keyword.uniqueItems(on)
-    if not on or not json.is_array(value) then return end
-    for i = 1, #value do
-      for k = 1, i - 1 do
-        if same(value[i], value[k]) then return complain("item " .. i - 1 .. " is there twice") end
-      end
-    end
-  end
-  function keyword.minLength(n)
-    if type(value) == "string" and utf8.len(value) < n then complain("shorter than " .. n) end
-  end
-  function keyword.minimum(n) if type(value) == "number" and value < n then complain(value .. " is under " .. n) end end
-  function keyword.maximum(n) if type(value) == "number" and value > n then complain(value .. " is over " .. n) end end
-  function keyword.pattern(p)
-    if type(value) == "string" and not like(value, p) then complain("'" .. value .. "' is not like " .. p) end
-  end
-  function keyword.format(name)
-    local own = assert(formats[name], "a format that this check does not know: " .. name)
-    if type(value) == "string" and not own(value) then complain("'" .. value .. "' is no " .. name) end
-  end
-  function keyword.anyOf(list)
-    for _, inner in ipairs(list) do if fits(inner) then return end end
-    complain("fits none of " .. #list)
-  end
-  function keyword.oneOf(list)
-    local n = 0
-    for _, inner in ipairs(list) do if fits(inner) then n = n + 1 end end
-    if n ~= 1 then complain("fits " .. n .. " of " .. #list .. ", one is wanted") end
-  end
-  function keyword.allOf(list) for _, inner in ipairs(list) do check(inner, root, value, path, wrong) end end
-  keyword["not"] = function(inner) if fits(inner) then complain("fits what it may not") end end
-  keyword["if"] = function(inner)
-    local way = fits(inner) and schema["then"] or not fits(inner) and schema["else"]
-    if way ~= nil and way ~= false then check(way, root, value, path, wrong) end
-  end
-  keyword["then"], keyword["else"] = function() end, function() end
-
+  local at = { schema = schema, root = root, value = value, path = path, wrong = wrong }
+  if schema == false then return complain(at, "nothing may stand here") end
   for _, name in ipairs(schema[json.keys]) do
-    if keyword[name] then keyword[name](schema[name])
+    if keyword[name] then keyword[name](schema[name], at)
     elseif not silent[name] then error("a keyword that this check does not know: " .. name, 0) end
   end
 end
