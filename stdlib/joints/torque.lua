@@ -65,7 +65,7 @@ function torque.all()
     local without = undeclared(rack)
     if #without > 0 then list[#list + 1] = function() return by_paper(rack, without) end end
   end
-  if count > 0 then
+  if count > 0 or #list == 0 then
     table.insert(list, 1, rule.states(true, count .. (count == 1 and " joint has its" or " joints have their") ..
         " torque, by its maker's paper; the sheet torque has both rounds"))
   end
