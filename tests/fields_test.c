@@ -75,7 +75,8 @@ static void every_field_is_read(void **state) {
                                          "tests/results/jobs/rock-yard", "tests/results/jobs/stone-fold",
                                          "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
                                          "tests/results/jobs/gate-field", "tests/results/jobs/brace-yard",
-                                         "tests/results/jobs/anchor-field", "tests/pages/jobs/hay-barn",
+                                         "tests/results/jobs/anchor-field", "tests/results/jobs/table-field",
+                                         "tests/pages/jobs/hay-barn",
                                          "tests/pages/jobs/weir-meadow",
                                          "examples/egg-farm" };
   (void)state;
