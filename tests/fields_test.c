@@ -76,7 +76,7 @@ static void every_field_is_read(void **state) {
                                          "tests/results/jobs/tithe-barn", "tests/results/jobs/sedge-hut",
                                          "tests/results/jobs/gate-field", "tests/results/jobs/brace-yard",
                                          "tests/results/jobs/anchor-field", "tests/results/jobs/lap-yard",
-                                         "tests/pages/jobs/hay-barn",
+                                         "tests/results/jobs/table-field", "tests/pages/jobs/hay-barn",
                                          "tests/pages/jobs/weir-meadow",
                                          "examples/egg-farm" };
   (void)state;

@@ -19,10 +19,11 @@ local function rows_of(model)
   end)
 end
 
--- "anchors.csv:5 (T4-2)": where a row stands, and what it is called there.
+-- "anchors.csv:5 (T4-2), load tables of 2026-01": where a row stands, what it is called there, and where it is from.
 function tables.cite(row)
   local at = string.match(host.place(record.inside[row].at), "^(.-:%d+)") or "a parts file"
-  return "maker's table of " .. row.model .. ", " .. at .. " (" .. row.name .. ")"
+  local sheet = given(row, "data_sheet")
+  return "maker's table of " .. row.model .. ", " .. at .. " (" .. row.name .. ")" .. (sheet and ", " .. sheet or "")
 end
 
 -- Whether the table of its model is asked what a post's screw, or it driven, holds along itself: where nothing of this
