@@ -25,8 +25,12 @@ end
 
 -- The joint of its splices, where they are left to turn.
 function beams.hinge(rack)
-  local joint = record.any "joint" and import("joints.on").joint(rack, "rail splices")
-  return joint and record.given(joint, "hinge") and joint
+  for _, any in ipairs(record.all "joint") do
+    if record.given(any, "hinge") then
+      local joint = import("joints.on").joint(rack, "rail splices")
+      return joint and record.given(joint, "hinge") and joint
+    end
+  end
 end
 
 local function whole(rack)
