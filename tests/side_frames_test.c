@@ -12,7 +12,7 @@
 #define PIVOT 0.68                     /* of the depth, as interp/data/frame_facts.csv has it */
 
 /* Any steel post: a pipe of 3 in; its size moves nothing but leaning and drift. */
-static const struct sl_side_station one_station[] = { { 2 } };
+static const struct sl_side_station one_station[] = { { 2, NAN } };
 static const struct sl_side_post level_posts[] = { { 1, 1, 0.25, 1.5, 1, 0 }, { 1, 2, 0.75, 1.5, 1, 0 } };
 #define STEEL .post_e = 200e9, .post_area = 1.44e-3, .post_inertia = 1.257e-6
 #define SOFT_RAFTER .rafter_e = NAN, .rafter_area = NAN, .rafter_inertia = NAN
@@ -27,7 +27,7 @@ struct foot { double x, z, turn, moment; };       /* on the frame from the groun
 struct one { struct side_model model; struct sl_frame_answer answer; };
 
 static void solve(const struct sl_side_frames_in *in, int limit, struct one *one) {
-  sl_side_build(in, in->posts, in->nposts, 1, in->stations[0].tributary, PIVOT, limit, &one->model);
+  sl_side_build(in, in->posts, in->nposts, 1, &in->stations[0], PIVOT, limit, &one->model);
   const struct sl_frame frame = sl_side_frame(&one->model);
   struct sl_sheet sheet = { .cap = 0 };
   if (sl_frame_solve(&frame, &one->answer, room_of(sl_frame_need(&frame)), &sheet) != SL_OK)
@@ -72,7 +72,7 @@ static const struct sl_side_strain *most_of(const struct sl_side_frames_out *out
  *   fixed      1/h3: Hb = 0.0613 x 983.6 = 60 lbf   -> 1547, x 0.6 = 928 lbf
  *   turning    1/(h + 0.68 d)2: 0.2705 x 983.6 = 266 -> 1403, x 0.6 = 842 lbf
  *   front alone  Hb = 0                              -> 1589, x 0.6 = 954 lbf */
-static const struct sl_side_station farm_stations[] = { { 72.5 * IN } };
+static const struct sl_side_station farm_stations[] = { { 72.5 * IN, NAN } };
 static const struct sl_side_post farm_posts[] = {
   { 1, 1, 0.2, 31.125 * IN, 60 * IN, 0 }, { 1, 2, 0.8, 77.3125 * IN, 60 * IN, 0 } };
 static const struct sl_side_wind farm_winds[] = {
@@ -126,6 +126,15 @@ static void halves(void **state) {
     assert_string_equal(out.feet[i].pressed_combination, "D + S");
     assert_near(out.feet[i].strength_down, 1.2 * 600 + 1.6 * 3200, 1e-7);        /* 1.2D + 1.6S + 0.5W has no wind */
     assert_near(out.feet[i].up + out.feet[i].net_up + out.feet[i].push, 0, 1e-6);
+  }
+  /* The snow of 2.5 m of the row, of which it carries 2 m of all else: 800 x 4 x 2.5 / 2 + 600. */
+  static const struct sl_side_station partial[] = { { 2, 2.5 } };
+  struct sl_side_frames_in more = in;
+  more.stations = partial;
+  run(&more, &out);
+  for (size_t i = 0; i < 2; i++) {
+    assert_near(out.feet[i].dead, 600, 1e-7);
+    assert_near(out.feet[i].pressed, 4600, 1e-7);
   }
 }
 
@@ -299,7 +308,7 @@ static void draw(uint64_t *seed, struct any *a) {
   }
   in->brace_e = 200e9;
   in->brace_area = drawn(seed, 2e-4, 1e-3);
-  a->station[0].tributary = drawn(seed, 1, 4);
+  a->station[0] = (struct sl_side_station){ drawn(seed, 1, 4), NAN };
   in->stations = a->station;
   const double low = drawn(seed, 0, 0.3), high = drawn(seed, 0.6, 1), first = drawn(seed, 0.5, 1.2);
   for (size_t i = 0; i < n; i++) {

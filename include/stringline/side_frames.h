@@ -24,7 +24,10 @@ extern const char *const sl_frame_limits[];
 enum sl_frame_part { SL_PART_POST, SL_PART_RAFTER, SL_PART_BRACE };
 extern const char *const sl_frame_parts[];
 
-struct sl_side_station { double tributary; };   /* length of row that its rafter carries, > 0 */
+struct sl_side_station {
+  double tributary;                     /* length of row that its rafter carries, > 0 */
+  double snow;                          /* whose snow it carries, > 0; NAN: as much */
+};
 /* The posts of a station from the lower edge up; stations and lines from 1, in order. */
 struct sl_side_post {
   double station, line;

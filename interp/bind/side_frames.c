@@ -6,6 +6,7 @@
 #define R struct sl_side_station
 static const struct sl_field side_station[] = {
   SL_REAL(R, tributary, SL_LENGTH, "length of row that its rafter carries"),
+  SL_REAL_OPT(R, snow, SL_LENGTH, "length of row whose snow it carries; without it as much"),
 };
 #undef R
 #define R struct sl_side_post

@@ -126,6 +126,9 @@ static enum sl_status check(const struct sl_side_frames_in *in, struct sl_sheet 
   for (size_t i = 0; i < in->nstations; i++) {
     REQUIRE_ROW(sh, in, stations, i, tributary, > 0, "must be greater than 0", SL_LENGTH);
     REQUIRE_ROW(sh, in, stations, i, tributary, < 1e6, "must be less than 1000 km", SL_LENGTH);
+    if (isnan(in->stations[i].snow)) continue;
+    REQUIRE_ROW(sh, in, stations, i, snow, > 0 && in->stations[i].snow < 1e6,
+                "must be greater than 0 and less than 1000 km", SL_LENGTH);
   }
   if (in->nwinds > 100)
     return sl_sheet_fault(sh, SL_BAD_INPUT, "winds", "must be 100 at most", "", (double)in->nwinds, NAN, SL_NUMBER);
@@ -498,7 +501,7 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
   double bending = 1;
   for (int limit = 0; limit < LIMITS; limit++) {
     if (!sl_side_has(posts, nposts, limit)) continue;
-    sl_side_build(in, posts, nposts, station, in->stations[station - 1].tributary, pivot_share, limit, work->model);
+    sl_side_build(in, posts, nposts, station, &in->stations[station - 1], pivot_share, limit, work->model);
     struct sl_frame frame = sl_side_frame(work->model);
     if (limit == SL_TURNING) frame.ncases = SIDE_LOADS;               /* of that nobody asks how stiff it is */
     struct sl_frame_answer answer = { 0 };

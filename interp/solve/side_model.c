@@ -137,7 +137,7 @@ static void load_beside(struct side_model *m, int load, size_t member, double le
   m->node_loads[((size_t)load * m->nnodes + (size_t)m->members[member].to) * 3 + 2] += turn;
 }
 
-static void load_rafter(const struct sl_side_frames_in *in, struct side_model *m, double w) {
+static void load_rafter(const struct sl_side_frames_in *in, struct side_model *m, double w, double snowed) {
   const double s = sin(in->tilt), c = cos(in->tilt), middle = in->slope_length / 2;
   for (size_t i = 0; i < m->nmembers; i++) {
     if (m->pieces[i].part != SL_PART_RAFTER) continue;
@@ -147,14 +147,14 @@ static void load_rafter(const struct sl_side_frames_in *in, struct side_model *m
     const double dx = -in->stack * s, dz = in->stack * c;
     load_beside(m, SIDE_FRAME, i, length, 0, -in->dead_frame * w, dx / 2, dz / 2);
     load_beside(m, low ? SIDE_MODULES_LOW : SIDE_MODULES_HIGH, i, length, 0, -in->dead_modules * w, dx, dz);
-    load_beside(m, SIDE_SNOW, i, length, 0, -in->snow * c * w, dx, dz);
+    load_beside(m, SIDE_SNOW, i, length, 0, -in->snow * c * snowed, dx, dz);
     load_member(m, low ? SIDE_LOW : SIDE_HIGH, i, s * w, -c * w);   /* square to the rafter: no arm */
     load_beside(m, SIDE_LEAST, i, length, in->least * s * w, 0, dx, dz);
   }
 }
 
 void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post *posts, size_t nposts, int station,
-                   double tributary, double pivot_share, int limit, struct side_model *m) {
+                   const struct sl_side_station *of, double pivot_share, int limit, struct side_model *m) {
   m->nnodes = m->nmembers = 0;
   m->posts = posts;
   m->nposts = nposts;
@@ -189,7 +189,7 @@ void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post
     if ((int)in->braces[i].station == station) add_brace(in, m, &in->braces[i]);
   memset(m->node_loads, 0, SIDE_CASES * m->nnodes * 3 * sizeof *m->node_loads);
   memset(m->member_loads, 0, SIDE_CASES * m->nmembers * 2 * sizeof *m->member_loads);
-  load_rafter(in, m, tributary);
+  load_rafter(in, m, of->tributary, isnan(of->snow) ? of->tributary : of->snow);
   for (size_t i = 0; i < nposts; i++) m->node_loads[(SIDE_HEADS * m->nnodes + (size_t)m->head[i]) * 3] = 1;
 }
 

@@ -111,6 +111,13 @@ local function row_of(p)
   return share.taken
 end
 
+-- The length of row whose snow presses: some bays may carry all of it, and others half.
+local function snowed_row(p)
+  local r, row = rack_of(p), row_of(p)
+  local snow = host.si(r.snow_load) > 0 and r.snow_shares[p.number].taken
+  return snow and snow > row and snow or row
+end
+
 local function taken_off(p)
   local paper = graph.paper(p, "loads.up")
   return paper ~= nil and paper.dead_taken_off or false
@@ -293,7 +300,7 @@ work { "post", "block_bears", op = "block_bearing", none = no_block,
       input.forces = rows(p.block_pressing.forces)
     else
       input.forces, input.edition = rows(p.block_wind.forces), job.codes.loads
-      input.snow, input.snow_at = r.snow_load * r.plan_depth * row_of(p), p.block_wind.modules_at
+      input.snow, input.snow_at = r.snow_load * r.plan_depth * snowed_row(p), p.block_wind.modules_at
     end
     return input
   end,

@@ -90,10 +90,12 @@ end
 
 -- ---- rails on rafters ----------------------------------------------------------------------------------------------
 
--- The most of the row that one rafter carries: of rails that run through, and as if they were cut over it.
+-- The most of the row that one rafter carries: of rails that run through, and as if they were cut over it; and the most
+-- whose snow it carries.
 local function most_of_row(rack)
   local own, most = given(rack, "rafters"), nil
   local function put(length) if length and (not most or length > most) then most = length end end
+  local snow = host.si(rack.snow_load) > 0
   if own and given(own, "count") then
     local places = {}
     for i, s in ipairs(rack.rafter_places.stations) do
@@ -101,10 +103,16 @@ local function most_of_row(rack)
       put(s.tributary)
     end
     for _, length in pairs(import "loads.carried" (rack, places)) do put(length) end
-  else
-    for _, s in ipairs(rack.shares) do put(s.taken) end
+    local all = most
+    for _, length in pairs(snow and import "loads.carried" (rack, places, record.root.codes.loads) or {}) do
+      put(length)
+    end
+    return all, most
   end
-  return most
+  for _, s in ipairs(rack.shares) do put(s.taken) end
+  local all = most
+  for _, s in ipairs(snow and rack.snow_shares or {}) do put(s.taken) end
+  return all, most
 end
 
 -- The most of all wind square to the modules: the frames' pressures, or that of corners and edges on so small an area.
@@ -149,12 +157,13 @@ end
 
 -- One joint of a rail and a rafter under each combination and wind: square to the modules, and along the slope.
 function demand.rails(rack)
-  local height, row = loaded.rail_loads(rack).height, most_of_row(rack)
+  local height = loaded.rail_loads(rack).height
+  local row, snowed = most_of_row(rack)
   local plan, tilt = host.si(rack.slope_length * rack.row_width), host.si(rack.tilt)
   local sin, cos = math.sin(tilt), math.cos(tilt)
   local light, heavy = host.si(rack.module_mass * pound) / plan, host.si(rack.frame_weight_most) / plan
   local lift, push, by = pressures(rack, height * row)
-  local snow, up, down = host.si(rack.snow_load), host.si(lift), host.si(push)
+  local snow, up, down = host.si(rack.snow_load * (snowed / row)), host.si(lift), host.si(push)
   local least, area = host.si(host.fact("pressure_least", record.root.codes.loads)), host.si(height * row)
   local winds = { { -up, 0, by }, { down, 0, "wind that presses" },
       { least * sin * sin, -least * sin * cos, "least wind, up the slope" },

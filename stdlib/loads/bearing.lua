@@ -6,7 +6,6 @@ local feet = import "structure.feet"
 local plan = import "rails.plan"
 local members = import "loads.members"
 local stiffness = import "loads.stiffness"
-local over_supports = import "loads.beam"
 local bearing = {}
 
 local given = record.given
@@ -26,16 +25,14 @@ local function pressed(section, species, grade, flat, force, length)
       on_flat = flat }).used_bearing
 end
 
--- The most that one rail lays on one rafter: the beam's largest reaction under what presses it.
+-- The most that one rail lays on one rafter: the beam's largest reaction under what presses it, snow on some spans too.
 local function of_rails(rack)
-  local loads, rails = members.rail_loads(rack), rack.rails
+  local rails = rack.rails
   local rail, rafter = calc.dressed { section = rails.size }, calc.dressed { section = rack.rafter }
-  local flat, force = rails.face == "flat", nil
-  for _, s in ipairs(over_supports(loads.length, loads.supports, loads.press).supports) do
-    if not force or s.reaction > force then force = s.reaction end
-  end
+  local flat = rails.face == "flat"
+  local force, by = members.rail_reaction(rack)
   local face = flat and rail.depth or rail.breadth
-  return { at = "of rails on rafters", force = force, by = loads.press_combination .. ", square to the modules",
+  return { at = "of rails on rafters", force = force, by = by .. ", square to the modules",
       rails = pressed(rails.size, rails.species, rails.grade, flat, force, rafter.breadth),
       rafters = pressed(rack.rafter, rack.rafter_species, rack.rafter_grade, false, force, face) }
 end

@@ -16,6 +16,8 @@ local members = {}
 local given = record.given
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
 local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
+local durations = { "dead", "snow", "wind" }
+local everywhere = "snow on all spans"                       -- of partial_snow's patterns
 local function effective(length, key) return length * host.fact(key, record.root.codes.wood) end
 
 local function tallest(rack, letter)
@@ -246,14 +248,67 @@ function members.rail_loads(rack)
     for _, l in ipairs(square.lasting) do
       list[l.duration] = { load = l.load * height, pressure = l.load, combination = l.combination }
     end
-    return { by = list, length = length, supports = supports, span = span, height = height,
+    local snowed = {}
+    for i, l in ipairs(square.snowed) do
+      snowed[i] = { duration = l.duration, load = l.others * height, snow = l.snow * height,
+          combination = l.combination }
+    end
+    return { by = list, snowed = snowed, length = length, supports = supports, span = span, height = height,
         press = square.press * height, press_combination = square.press_combination }
   end)
 end
 
+-- Its rails of lumber as beams: under the most load on all of them, and under each combination with snow, which may lie
+-- whole on some spans and half on the others.
+function members.rail_beams(rack)
+  return memo.remember(record.inside[rack], "its rails as beams", function()
+    local loads, rails = members.rail_loads(rack), rack.rails
+    local d = calc.dressed { section = rails.size }
+    local flat = rails.face == "flat"
+    local bears = stiffness.lumber(rails.size, rails.species, rails.grade)
+    local width, depth = flat and d.depth or d.breadth, flat and d.breadth or d.depth
+    local stiff = bears("ten minutes", {}).stiffness *
+        calc.outline { shape = "rectangle", width = width, depth = depth }.inertia
+    local most
+    for _, lasts in ipairs(durations) do
+      local l = loads.by[lasts]
+      if l and (not most or host.abs(l.load) > host.abs(most.load)) then most = l end
+    end
+    local list = { most = most, bears = bears, flat = flat, snowed = {},
+        beam = over_supports(loads.length, loads.supports, host.abs(most.load), stiff) }
+    for i, l in ipairs(loads.snowed) do
+      list.snowed[i] = { duration = l.duration, combination = l.combination, load = l.load + l.snow,
+          beam = calc.partial_snow { edition = record.root.codes.loads, length = loads.length, ei = stiff,
+              load = l.load, snow = l.snow, supports = loads.supports } }
+    end
+    return list
+  end)
+end
+
+-- "D + S", or "D + S, all the snow on one outer span, half elsewhere", as it bends most.
+local function under_snow(s)
+  return s.beam.pattern == everywhere and s.combination or s.combination .. ", " .. s.beam.pattern
+end
+
+-- The most that one rail lays on what it lies on, and by which load.
+function members.rail_reaction(rack)
+  local loads, beams = members.rail_loads(rack), members.rail_beams(rack)
+  local force, by
+  local function put(reaction, words) if not force or reaction > force then force, by = reaction, words end end
+  local share = loads.press / host.abs(beams.most.load)
+  for _, s in ipairs(beams.beam.supports) do put(s.reaction * share, loads.press_combination) end
+  for _, s in ipairs(beams.snowed) do
+    for _, at in ipairs(s.beam.supports) do
+      local partial = at.reaction > at.balanced and not host.near(host.si(at.reaction), host.si(at.balanced))
+      put(at.reaction, s.combination .. (partial and ", snow whole on some spans, half on others" or ""))
+    end
+  end
+  return force, by
+end
+
 -- Where a beam bends most for its length, an overhang by as many times its own as the code counts a cantilever.
-local function bent_most(beam, supports, combination)
-  local most, times = nil, host.fact "overhang_span"
+local function bent_most(beam, supports, combination, most)
+  local times = host.fact "overhang_span"
   for _, s in ipairs(beam.spans) do
     local over = s.from < supports[1] or s.to > supports[#supports]
     local length = over and times * (s.to - s.from) or s.to - s.from
@@ -267,32 +322,26 @@ end
 
 function members.rails(rack)
   return memo.remember(record.inside[rack], "strength of its rails", function()
-    local loads, rails = members.rail_loads(rack), rack.rails
-    local d = calc.dressed { section = rails.size }
-    local flat = rails.face == "flat"
-    local bears = stiffness.lumber(rails.size, rails.species, rails.grade)
-    local e = bears("ten minutes", {}).stiffness
-    local width, depth = flat and d.depth or d.breadth, flat and d.breadth or d.depth
-    local stiff = e * calc.outline { shape = "rectangle", width = width, depth = depth }.inertia
-    local list, most, unbraced = {}, nil, effective(loads.span, "rolling")
-    for _, lasts in ipairs { "dead", "snow", "wind" } do
-      local l = loads.by[lasts]
-      if l and (not most or host.abs(l.load) > host.abs(most.load)) then most = l end
+    local loads, beams = members.rail_loads(rack), members.rail_beams(rack)
+    local most, beam = beams.most, beams.beam
+    local list, unbraced = {}, effective(loads.span, "rolling")
+    local function put(beam, share, lasts, load, combination)
+      local moment = beam.hogging > beam.sagging and beam.hogging or beam.sagging
+      local at = { combination = combination, load = load,
+          worked = beams.bears(lasting[lasts], { moment = moment * share, shear = beam.shear * share,
+              on_flat = beams.flat, unbraced = unbraced }) }
+      table.insert(list, list[1] and at.worked.worst > list[1].worked.worst and 1 or #list + 1, at)
     end
-    local beam = over_supports(loads.length, loads.supports, host.abs(most.load), stiff)
-    local moment = beam.hogging > beam.sagging and beam.hogging or beam.sagging
-    for _, lasts in ipairs { "dead", "snow", "wind" } do
-      local l = loads.by[lasts]
-      if l then
-        local share = host.abs(l.load / most.load)                     -- one beam under less of the same load
-        local at = { combination = l.combination, load = l.load,
-            worked = bears(lasting[lasts], { moment = moment * share, shear = beam.shear * share, on_flat = flat,
-                unbraced = unbraced }) }
-        local worse = list[1] and at.worked.worst > list[1].worked.worst
-        table.insert(list, worse and 1 or #list + 1, at)
-      end
+    for _, lasts in ipairs(durations) do
+      local l = loads.by[lasts]                                        -- one beam under less of the same load
+      if l then put(beam, host.abs(l.load / most.load), lasts, l.load, l.combination) end
     end
     list.bent, list.sag = bent_most(beam, loads.supports, most.combination), beam.deflection
+    for _, s in ipairs(beams.snowed) do
+      put(s.beam, 1, s.duration, s.load, under_snow(s))
+      list.bent = bent_most(s.beam, loads.supports, s.combination, list.bent)
+      if s.beam.deflection > list.sag then list.sag = s.beam.deflection end
+    end
     return list
   end)
 end

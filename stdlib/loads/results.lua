@@ -127,6 +127,28 @@ result { "rack", "shares", rows = true,
         rows)
   end }
 
+-- Rails in pieces share nothing: no snow of a neighbour's bay lifts what they lie on.
+result { "rack", "snow_shares", rows = true,
+  says = "the length of row whose snow each station carries at most, where it may lie whole on some bays and half on " ..
+      "the others",
+  work = function(r, job)
+    local offsets, list = {}, {}
+    for i, posts in ipairs(by_station(r)) do offsets[i] = posts[1].offset end
+    local over = import "loads.carried" (r, offsets, edition(job))
+    for i, s in ipairs(r.shares) do
+      local some = over[i]
+      list[i] = { station = i, balanced = s.taken, partial = some or s.cut,
+          taken = some and some > s.taken and some or s.taken }
+    end
+    return list
+  end,
+  shows = function(d, r)
+    local rows, value = {}, import("write.document").value
+    for i, s in ipairs(r.snow_shares) do rows[i] = { value(s.station), value(s.balanced), value(s.partial) } end
+    d:table({ { "station" }, { "snow on all bays", right = true }, { "whole on some, half on others", right = true } },
+        rows)
+  end }
+
 -- ---- frames --------------------------------------------------------------------------------------------------------
 
 local function foot_depth(p)
@@ -190,7 +212,8 @@ local function frames_of(r, job, winds)
   local area = r.slope_length * r.row_width
   local modules = r.module_mass * pound / area
   local shares = {}
-  for i, s in ipairs(r.shares) do shares[i] = { tributary = s.taken } end
+  local snow = host.si(r.snow_load) > 0 and r.snow_shares
+  for i, s in ipairs(r.shares) do shares[i] = { tributary = s.taken, snow = snow and snow[i].taken or nil } end
   local post, rafter, brace = stiffness.post(r), stiffness.rafter(r), stiffness.brace(r)
   return { edition = edition(job), tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
       dead_modules = modules, dead_frame = r.frame_weight / area - modules,
