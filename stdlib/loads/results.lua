@@ -129,8 +129,8 @@ result { "rack", "shares", rows = true,
 
 -- Rails in pieces share nothing: no snow of a neighbour's bay lifts what they lie on.
 result { "rack", "snow_shares", rows = true,
-  says = "the length of row whose snow each station carries at most, where it may lie whole on some bays and half on " ..
-      "the others",
+  says = "the length of row whose snow each station carries at most, where it may lie whole on some bays and half " ..
+      "on the others",
   work = function(r, job)
     local offsets, list = {}, {}
     for i, posts in ipairs(by_station(r)) do offsets[i] = posts[1].offset end
