@@ -31,6 +31,7 @@ static const struct sl_field timber_in[] = {
   SL_FLAG_OPT(S, on_flat, "bent about the weak axis"),
   SL_FLAG_OPT(S, repetitive, "dimension lumber, one of three or more that share their load"),
   SL_REAL(S, moment, SL_MOMENT, "bending moment, allowable level"),
+  SL_REAL_OPT(S, moment_weak, SL_MOMENT, "about the weak axis besides; none if not said"),
   SL_REAL(S, shear, SL_FORCE, "shear force, allowable level"),
   SL_REAL(S, axial, SL_FORCE, "allowable level; compression above 0, tension below"),
   SL_REAL_OPT(S, unbraced, SL_LENGTH, "effective length against rolling over; held all along if not said"),

@@ -5,12 +5,14 @@
 -- Of a block under a station the wind is taken straight from the pressures: how the frame shares it between posts that
 -- stand on one thing is of no account.  Of a block under one post it is what the frame brings to that post's foot, the
 -- most of each as if at once.  A paper's loads stand in the place of either.
+local rule = import "model.rule"
 local graph = import "model.graph"
 local record = import "model.record"
 local lines = import "structure.lines"
 local feet = import "structure.feet"
 local cases = import "loads.cases"
 local work, result, given = graph.work, graph.result, record.given
+local at_least, every = rule.at_least, rule.every
 local blocks = {}
 
 local rack_of = record.parent
@@ -261,6 +263,32 @@ work { "post", "block_stands", op = "ballast", none = no_block,
     turn = { name = "block_turn", says = "what turns the block under it over an edge, of the worst case" },
     turn_held = { name = "block_turn_held", says = "what of the weights counts against that" },
   } }
+
+-- Pushed along the row, at(post) = { push, moment, lifts } of each post on it, allowable: about the block's width.
+function blocks.along(p, job, at)
+  local footing, heads, list = feet.footing(p), {}, weights(p, taken_off(p))
+  local factor = calc.allowable_wind { wind = at.push, edition = job.codes.loads }.factor
+  for i, x in ipairs(blocks.posts(p)) do
+    local its = at.of(x)
+    heads[i] = { up = its.lifts / factor, side = its.push / factor, at = zero, height = zero,
+        moment = its.moment / factor }
+    if feet.hinged(footing) then heads[i].height, heads[i].moment = footing.block_height, nil end
+  end
+  for _, w in ipairs(list) do w.at = zero end
+  local input = blocks.grip(footing, job)
+  input.forces, input.weights = rows(calc.heads_on_block { heads = heads }.forces), list
+  input.length, input.edition = footing.block_width, job.codes.loads
+  local stands = calc.ballast(input)
+  local findings = {}
+  for i, x in ipairs { { "lift", "lifted" }, { "slide", "pushed" }, { "turn", "turned over" } } do
+    findings[i] = function()
+      local finding = at_least(stands[x[1] .. "_held"], stands[x[1]])
+      finding.words = "block of " .. blocks.name(p) .. ", " .. x[2]
+      return finding
+    end
+  end
+  return every(findings)
+end
 
 -- What a number of a case means.
 function blocks.case(p, number)

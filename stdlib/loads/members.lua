@@ -49,10 +49,12 @@ end
 -- How far each kind of member is used: a function of a row of side_frames.
 
 -- What bends a post most, and what is added as the ground gives way, which no paper's load says.
-local function bent(row) return row.leaning and row.moment + row.leaning or row.moment end
+function members.bent(row) return row.leaning and row.moment + row.leaning or row.moment end
 
--- A post stands as a cantilever: its head may move along the row, and across it where no braces hold it.
-local function of_posts(rack)
+-- What posts of a rack bear, as a function of their line, of how long the load lasts, and of what strains them: weak is
+-- what bends them along the row.  A post stands as a cantilever: its head may move along the row, and across it where no
+-- braces hold it.
+function members.post_bears(rack)
   for p in record.each(rack.post) do
     if feet.kind(feet.footing(p)) == "driven" then
       host.raise { code = "C005", class = "range", text = "the posts of " .. tostring(rack) .. " are driven: what " ..
@@ -60,8 +62,7 @@ local function of_posts(rack)
     end
   end
   local list, lengths, pole = lines.of(rack), {}, feet.pole(rack)
-  local function length_of(row)
-    local line = math.tointeger(row.line)
+  local function length_of(line)
     local length = lengths[line] or tallest(rack, list[line].letter)
     lengths[line] = length
     return length
@@ -69,18 +70,25 @@ local function of_posts(rack)
   if not pole then
     local bears = stiffness.lumber(rack.posts.size, rack.posts.species, rack.posts.grade)
     local braced = braced_across(rack)
-    return function(row)
-      local length = length_of(row)
+    return function(line, duration, moment, axial, shear, weak)
+      local length = length_of(line)
       local long = effective(length, "cantilever")
-      return bears(lasting[row.duration], { moment = bent(row), axial = row.axial, shear = row.shear,
+      return bears(lasting[duration], { moment = moment, moment_weak = weak, axial = axial, shear = shear,
           length_strong = braced and length or long, length_weak = long })
     end
   end
   local tube = stiffness.tube(pole)
-  return function(row)
+  return function(line, _, moment, axial, _, weak)
     return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
-        material = stiffness.metal_of(pole), moment = bent(row), axial = row.axial,
-        length = effective(length_of(row), "cantilever") }
+        material = stiffness.metal_of(pole), moment = weak and moment + weak or moment, axial = axial,
+        length = effective(length_of(line), "cantilever") }
+  end
+end
+
+local function of_posts(rack)
+  local bears = members.post_bears(rack)
+  return function(row)
+    return bears(math.tointeger(row.line), row.duration, members.bent(row), row.axial, row.shear)
   end
 end
 

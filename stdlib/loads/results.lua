@@ -238,6 +238,39 @@ work { "rack", "frames", op = "side_frames",
 work { "rack", "standing", op = "side_frames", says = "the same without the wind on its modules, where none is known",
   input = function(r, job) return frames_of(r, job, {}) end, gives = {} }
 
+-- ---- along the row -------------------------------------------------------------------------------------------------
+
+local function along() return import "loads.along" end
+local function least(r, job)
+  refuse_newer(r, job)
+  return calc.allowable_wind { wind = host.fact("pressure_least", edition(job)) * r.end_area,
+      edition = edition(job) }.force
+end
+local function level(r) if given(r, "row_slope") == nil then return "its row is level" end end
+
+result { "rack", "end_area", dim = "area",
+  says = "the rack as it is seen from the end of its row, modules, rails and rafters as if solid",
+  work = function(r) return along().end_area(r) end }
+result { "rack", "end_push", dim = "force", says = "the least wind on that, allowable level", work = least }
+result { "rack", "slant_push", dim = "force", none = level,
+  says = "what of the wind on its modules goes along its row, which slopes; allowable level",
+  work = function(r, job)
+    return calc.allowable_wind { wind = along().slanted(r), edition = edition(job) }.force
+  end }
+result { "rack", "row_push", dim = "force", says = "the more of these: what pushes each part of it along its row",
+  work = function(r)
+    local push = r.end_push
+    if level(r) then return push end
+    local slant = r.slant_push
+    return slant > push and slant or push
+  end }
+work { "rack", "row_frame", op = "row_frame", says = "its lines of posts under that push, and braces along the row",
+  input = function(r) return along().frame(r, r.row_push) end,
+  gives = {
+    leaning = { name = "row_leaning", says = "what leaning under load makes of moments along the row, which have it" },
+    drift = { name = "row_moves", says = "most that heads move along the row" },
+  } }
+
 -- What a post's foot carries, as a row of side_frames.
 local function foot(p, frames)
   local r = rack_of(p)
@@ -287,6 +320,11 @@ result { "rack", "rails_used", says = "how far its rails of lumber are used; 1 i
   work = function(r) return members.rails(r)[1].worked.worst end }
 result { "rack", "rail_sag", dim = "length", says = "most that its rails of lumber bend, square to the modules",
   none = of_metal, work = function(r) return members.rails(r).sag end }
+result { "rack", "row_used", says = "how far its posts and braces along the row are used by what pushes it that way",
+  work = function(r)
+    local posts, braces = along().posts(r)[1], along().braces(r)[1]
+    return braces and braces.worked.worst > posts.worked.worst and braces.worked.worst or posts.worked.worst
+  end }
 result { "rack", "bearing_used",
   says = "how far wood is used across its grain where members cross and are pressed; 1 is its strength",
   none = function(r) return import("loads.bearing").none(r) end,

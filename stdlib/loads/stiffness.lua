@@ -73,12 +73,15 @@ local function known(f, rack)
   if not host.class(found) or given(rack, "braces") then error(found, 0) end
 end
 
-function stiffness.post(rack)
+-- As it is said of them, or what is missing for that: of lines that stand alone it matters how stiff they are.
+function stiffness.own_post(rack)
   local pole = feet.pole(rack)
-  local found = known(function()
-    if pole then return of_poles(pole) end
-    return sawn(rack.posts.size, rack.posts.species, rack.posts.grade)
-  end, rack)
+  if pole then return of_poles(pole) end
+  return sawn(rack.posts.size, rack.posts.species, rack.posts.grade)
+end
+
+function stiffness.post(rack)
+  local found = known(function() return stiffness.own_post(rack) end, rack)
   if found then return found end
   local width = feet.section(rack)
   local of = calc.outline { shape = "rectangle", width = width }

@@ -10,17 +10,17 @@ local function worded(finding, words)
   return finding
 end
 
--- The load across it, and the moment that comes with it, each against what was tested.
-function answers.side(p)
+-- A load across it, and the moment that comes with it, each against what was tested.
+local function held(p, push, moment_of)
   local f = feet.footing(p)
   local said = "what it is allowed to take"
   return every {
     function()
       local limit = bound(f.sideways, said, f.sideways_by)                        -- missed, whatever the load is
-      return worded(at_most(p.lateral, limit), "pushed sideways")
+      return worded(at_most(push, limit), "pushed sideways")
     end,
     function()
-      local moment = p.ground_moment
+      local moment = moment_of()
       if host.si(moment) == 0 then return nil end
       local limit, cite = f.sideways, f.sideways_by
       if not import("model.record").given(f, "sideways_at") then
@@ -32,6 +32,9 @@ function answers.side(p)
       return worded(at_most(moment, bound(f.sideways_moment, said, cite)), "moment at the ground")
     end }
 end
+
+function answers.side(p) return held(p, p.lateral, function() return p.ground_moment end) end
+function answers.along(p, _, at) return held(p, at.push, function() return at.moment end) end
 
 -- It holds as much in push as in pull.
 function answers.down(p) return at_most(p.pressed, bound(p.anchor_holds, "what it holds along itself")) end
