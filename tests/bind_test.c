@@ -96,8 +96,8 @@ static const struct good { const char *op, *text; } goods[] = {
   { "column_stability", "{ crushing = 1322.5psi, stiffness = 510000psi, slenderness = 25, edition = 'NDS 2018' }" },
   { "timber", "{ section = '6x6', species = 'Southern Pine', grade = 'No.2', edition = 'NDS 2018', duration = "
               "'ten minutes', wet = true, incised = false, on_flat = false, repetitive = false, "
-              "moment = 1000[lbf*ft], moment_weak = 90[lbf*ft], shear = 500lbf, axial = 2000lbf, unbraced = 8ft, length_strong = 8ft, "
-              "length_weak = 8ft, bearing = 900lbf, bearing_length = 3in }" },
+              "moment = 1000[lbf*ft], moment_weak = 90[lbf*ft], shear = 500lbf, axial = 2000lbf, "
+              "unbraced = 8ft, length_strong = 8ft, length_weak = 8ft, bearing = 900lbf, bearing_length = 3in }" },
   { "screw_withdrawal", "{ kind = 'lag screw', size = '3/8', species = 'Southern Pine', length = 6in, "
                         "thread = 3.5in, side = 1.5in, washer = 0.08in, depth = 5.5in, duration = 'ten minutes', "
                         "moisture = 'wet', end_grain = false, edition = 'NDS 2018' }" },

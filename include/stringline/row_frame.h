@@ -48,7 +48,7 @@ struct sl_row_foot {
 struct sl_row_strut { double line, foot, head, force; };      /* pulled or pressed */
 struct sl_row_frame_out {
   double leaning;                       /* most by which leaning enlarges moments, >= 1; they have it */
-  double drift;                         /* most that heads move along the row */
+  double drift;                         /* most that heads move along the row, posts fixed at grade */
   const struct sl_row_foot *feet; size_t nfeet;
   const struct sl_row_strut *struts; size_t nstruts;
 };

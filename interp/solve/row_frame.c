@@ -212,8 +212,8 @@ static void note_post(const struct row_model *m, const struct sl_frame_answer *a
   }
 }
 
-static void note(const struct sl_row_frame_in *in, size_t line, double push, double leaning, struct work *w,
-                 const struct sl_frame_answer *answer) {
+static void note(const struct sl_row_frame_in *in, size_t line, double push, double leaning, bool turning,
+                 struct work *w, const struct sl_frame_answer *answer) {
   const struct row_of of = line_of(in, line);
   const struct row_model *const m = w->model;
   struct sl_row_foot *const feet = &w->feet[of.posts - in->posts];
@@ -224,7 +224,7 @@ static void note(const struct sl_row_frame_in *in, size_t line, double push, dou
       s->force = fmax(s->force, push * fabs(answer->ends[6 * k]));
     }
   w->leaning = fmax(w->leaning, leaning);
-  w->drift = fmax(w->drift, push * leaning * fabs(answer->moved[3 * m->head[0]]));
+  if (!turning) w->drift = fmax(w->drift, push * leaning * fabs(answer->moved[3 * m->head[0]]));
 }
 
 /* The lines of a part share as they are stiff: each has the same way. */
@@ -254,7 +254,7 @@ static enum sl_status solve_all(const struct sl_row_frame_in *in, double P, doub
              SL_DERIVED);
       LOOKUP(sh, SL_RATIO, tied, stiff_share(in, w, line), "share by stiffness", STIFFNESS, SL_DERIVED);
       STEP(sh, SL_FORCE, P_line, P * fmax(over, tied), SHARED);
-      note(in, line, P_line, grown, w, &answer);
+      note(in, line, P_line, grown, turning > 0, w, &answer);
     }
     LINES_END(sh);
   }

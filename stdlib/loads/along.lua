@@ -190,7 +190,7 @@ end
 local function across(rack, order, calm)
   local moment, shear = host.quantity(0.0, "moment"), no_force
   for _, row in ipairs(rack.frames.strains) do
-    if row.part == "post" and math.tointeger(row.line) == order and not (calm and row.duration == "wind") then
+    if row.part == "post" and math.tointeger(row.line) == order and not (calm and members.windy(row)) then
       local bent = members.bent(row)
       if bent > moment then moment = bent end
       if row.shear > shear then shear = row.shear end

@@ -85,6 +85,9 @@ function members.post_bears(rack)
   end
 end
 
+-- Whether wind is in the combination.
+function members.windy(row) return row.duration == durations[#durations] end
+
 local function of_posts(rack)
   local bears = members.post_bears(rack)
   return function(row)

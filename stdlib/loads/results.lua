@@ -268,7 +268,7 @@ work { "rack", "row_frame", op = "row_frame", says = "its lines of posts under t
   input = function(r) return along().frame(r, r.row_push) end,
   gives = {
     leaning = { name = "row_leaning", says = "what leaning under load makes of moments along the row, which have it" },
-    drift = { name = "row_moves", says = "most that heads move along the row" },
+    drift = { name = "row_moves", says = "most that heads move along the row, posts fixed at grade" },
   } }
 
 -- What a post's foot carries, as a row of side_frames.

@@ -161,7 +161,7 @@ add { id = "R86", severity = "stop", each = "rack", may_waive = "engineer",
   applies = function(r)
     if not given(r, "braces") then return false, "it has no braces" end
     for i = 1, #r.braces do if not given(r.braces[i], "along") then return true end end
-    return false, "its braces stand along the row"
+    return false, "its braces stand along the row: R96 judges them"
   end,
   check = posts_or_paper(function(r) return used(r, "brace") end) }
 

@@ -11,13 +11,13 @@ local function worded(finding, words)
 end
 
 -- A load across it, and the moment that comes with it, each against what was tested.
-local function held(p, push, moment_of)
+local function held(p, push_of, moment_of)
   local f = feet.footing(p)
   local said = "what it is allowed to take"
   return every {
     function()
       local limit = bound(f.sideways, said, f.sideways_by)                        -- missed, whatever the load is
-      return worded(at_most(push, limit), "pushed sideways")
+      return worded(at_most(push_of(), limit), "pushed sideways")
     end,
     function()
       local moment = moment_of()
@@ -33,8 +33,12 @@ local function held(p, push, moment_of)
     end }
 end
 
-function answers.side(p) return held(p, p.lateral, function() return p.ground_moment end) end
-function answers.along(p, _, at) return held(p, at.push, function() return at.moment end) end
+function answers.side(p)
+  return held(p, function() return p.lateral end, function() return p.ground_moment end)
+end
+function answers.along(p, _, at)
+  return held(p, function() return at.push end, function() return at.moment end)
+end
 
 -- It holds as much in push as in pull.
 function answers.down(p) return at_most(p.pressed, bound(p.anchor_holds, "what it holds along itself")) end
