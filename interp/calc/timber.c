@@ -296,8 +296,8 @@ static enum sl_status use_along(const struct piece *p, const struct adjusted *a,
   return SL_OK;
 }
 
-/* Bent about both axes: what use_along has, and what the weak axis adds.  Against rolling over the length counts that is
- * said for it, else that of buckling. */
+/* Bent about both axes: what use_along has, and what the weak axis adds.  Against rolling over the length counts that
+ * is said for it, else that of buckling. */
 static enum sl_status use_both(const struct piece *p, const struct adjusted *a, double FcE_bent,
                                struct sl_timber_out *out, double used[USES], struct sl_sheet *sh) {
   if (!(p->in->moment_weak > 0)) return SL_OK;
@@ -369,7 +369,8 @@ enum sl_status sl_timber(const struct sl_timber_in *in, struct sl_timber_out *ou
   status = check_value(&p, sh);
   if (status != SL_OK) return status;
   if (p.timber && d > b && (in->on_flat || in->moment_weak > 0))
-    return NO_ROW(sh, in->on_flat ? "on_flat" : "moment_weak", "has no factor here for posts and timbers that are not square", "@wood_values");
+    return NO_ROW(sh, in->on_flat ? "on_flat" : "moment_weak",
+                  "has no factor here for posts and timbers that are not square", "@wood_values");
   if (p.timber && in->repetitive)
     return NO_ROW(sh, "repetitive", "is for dimension lumber, not for posts and timbers", "@wood_repetitive");
 
