@@ -34,7 +34,7 @@ local HERE = {
   ["charge_controller.fuse"] = "100A", ["strings.series"] = "4", ["strings.parallel"] = "2",
   ["strings.combined_at"] = '"array"',
 }
--- What the egg farm has none of: tests/pages/papers.case tries it, but for with_modules, end_bay_splices,
+-- What the egg farm has none of: tests/pages/papers.case tries it, but for with_modules, moment_head, end_bay_splices,
 -- expansion_joints, driven_depth and the block's three measures.
 local ELSEWHERE = {}
 for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.widest_lines", "rack.widest_bay",
@@ -43,7 +43,7 @@ for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.wides
     "rack.with_modules",
     "rack.rafters.length", "rack.braces", "rack.rails.part", "rack.rails.at", "rack.rails.joints",
     "rack.rails.splice_zone.from", "rack.rails.splice_zone.to", "rack.rails.end_bay_splices",
-    "rack.rails.expansion_joints", "rack.posts.part", "footing.kind", "footing.foot",
+    "rack.rails.expansion_joints", "rack.posts.part", "rack.posts.moment_head", "footing.kind", "footing.foot",
     "footing.shaft", "footing.screw_length", "footing.driven_depth",
     "footing.block_length", "footing.block_width", "footing.block_height" } do ELSEWHERE[path] = true end
 

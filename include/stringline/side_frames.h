@@ -6,9 +6,9 @@
  * is taken of the feet, and bears what presses it, and what presses posts that no foot holds, out of plumb; its own
  * head's whole way is the arm, and it grows as the posts bend.
  *
- * The rafter bears on the posts' heads by pins; it lies `stack` below the modules, square to them.  What is not said of
- * the feet is enveloped: posts fixed at grade, footings that turn about a depth in the ground, and the shortest line of
- * posts alone.  Feet that are said to be hinged are so in all of these.  Each line's feet are alike: that the longer
+ * The rafter bears on the posts' heads by pins, but where a head is said to hold it; it lies `stack` below the modules,
+ * square to them.  What is not said of the feet is enveloped: posts fixed at grade, footings that turn about a depth in
+ * the ground, and the shortest line of posts alone.  Feet that are said to be hinged are so in all of these.  Each line's feet are alike: that the longer
  * line alone might hold the frame is no limit here.
  *
  * Wind pressures are at strength level, square to the modules, + presses down.  Stations share no load but by what
@@ -35,6 +35,7 @@ struct sl_side_post {
   double height;                        /* head above its own ground, > 0 */
   double depth;                         /* of the footing below that, gravel not counted, >= 0 */
   double hinged;                        /* 1: its foot is said to turn freely; else 0 */
+  double head;                          /* 1: it holds the rafter from turning on it; 0 or NAN: a pin */
 };
 struct sl_side_brace {
   double station, foot_line, head_line; /* two lines of the station */

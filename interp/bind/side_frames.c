@@ -17,6 +17,7 @@ static const struct sl_field side_post[] = {
   SL_REAL(R, height, SL_LENGTH, "its head above its own ground"),
   SL_REAL(R, depth, SL_LENGTH, "of its footing in the ground, gravel not counted"),
   SL_REAL(R, hinged, SL_NUMBER, "1 where its foot is said to turn freely, else 0"),
+  SL_REAL_OPT(R, head, SL_NUMBER, "1 where its head holds the rafter from turning on it, else a pin"),
 };
 #undef R
 #define R struct sl_side_brace

@@ -165,7 +165,7 @@ static enum sl_status tell(size_t line, const char *text, enum sl_status status,
   return sl_sheet_at(sh, line - 1, sl_sheet_fault(sh, SL_NO_ANSWER, "lines", text, STIFFNESS, NAN, NAN, SL_NUMBER));
 }
 
-/* How a line moves under 1 N; `leaning`, where it is asked, what its moments grow by, if its posts are fixed at grade. */
+/* How a line moves under 1 N; `leaning`, where it is asked: what its moments grow by, if posts are fixed at grade. */
 static enum sl_status solve(const struct sl_row_frame_in *in, size_t line, double pivot_share, bool turning,
                             struct work *w, struct sl_frame_answer *answer, double *leaning, struct sl_sheet *sh) {
   const struct row_of of = line_of(in, line);

@@ -54,6 +54,8 @@ static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_
     REQUIRE_ROW(sh, in, posts, i, depth, >= 0 && p->depth < 1000, "must be 0 or more and less than 1 km", SL_LENGTH);
     REQUIRE_ROW(sh, in, posts, i, hinged, >= 0 && (same(p->hinged, 0) || same(p->hinged, 1)), "must be 0 or 1",
                 SL_NUMBER);
+    if (!isnan(p->head))
+      REQUIRE_ROW(sh, in, posts, i, head, >= 0 && (same(p->head, 0) || same(p->head, 1)), "must be 0 or 1", SL_NUMBER);
     line = p->line;
     at = p->at;
   }
@@ -287,6 +289,10 @@ static void name_combination(char to[SL_COMBINATION_NAME], const char *name) {
 
 static bool beyond(double value, double most) { return value > most + 1e-12 * fabs(most) + 1e-9; }
 
+/* Pushes that statics alone share come out alike under each limit, but for rounding in the frame. */
+#define ALIKE 1e-7
+static bool pushes_more(double push, double most) { return push > most * (1 + ALIKE) + 1e-9; }
+
 static void note_wind(const struct at_grade *g, size_t k, int limit, struct sl_side_foot *foot) {
   if (beyond(g->up, foot->up)) {
     foot->up = g->up;
@@ -318,8 +324,8 @@ static void note_foot(struct at_grade g, const struct sl_combination *c, size_t 
     foot->pressed_limit = limit;
     name_combination(foot->pressed_combination, c->name);
   }
-  const bool as_much = !beyond(foot->push, g.push);
-  if (beyond(g.push, foot->push) || (as_much && beyond(g.moment, foot->push_moment))) {
+  const bool as_much = !pushes_more(foot->push, g.push);
+  if (pushes_more(g.push, foot->push) || (as_much && beyond(g.moment, foot->push_moment))) {
     foot->push = g.push;
     foot->push_moment = g.moment;
     foot->push_case = (double)k;

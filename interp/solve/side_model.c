@@ -58,7 +58,7 @@ static struct bolts bolts_of(const struct sl_side_frames_in *in, const struct sl
   return b;
 }
 
-/* From its foot up to its head, which is pinned to the rafter; the node of each bolt. */
+/* From its foot up to its head, which is pinned to the rafter or holds it; the node of each bolt. */
 static void add_post(const struct sl_side_frames_in *in, struct side_model *m, size_t i, int station, double share,
                      int limit, double x, double head_z) {
   const struct sl_side_post *p = &m->posts[i];
@@ -92,7 +92,7 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
     last = node;
   }
   add_member(m, last, m->head[i], EA(in, post), EI(in, post), piece);
-  m->members[m->nmembers - 1].hinge_to = 1;
+  m->members[m->nmembers - 1].hinge_to = !(p->head > 0);
   m->pieces[m->above[i]].at_grade = true;
 }
 

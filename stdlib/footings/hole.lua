@@ -39,10 +39,11 @@ function hole.embedding(p, job, neglect, from_grade)
   local function at(push, height) return pushed(p, job, push, height, neglect, from_grade) end
   local most = at(p.lateral, p.push_height)
   if graph.paper(p, "loads.side") then return most end
-  -- The largest moment may come with less of a push, and want more.
+  -- The largest moment may come with less of a push, and want more; with none, the most push counts with it.
   local foot = p.foot
-  if foot.moment <= foot.push_moment or host.si(foot.moment_push) <= 0 then return most end
-  local bent = at(foot.moment_push, foot.moment / foot.moment_push)
+  if foot.moment <= foot.push_moment then return most end
+  local push = host.si(foot.moment_push) > 0 and foot.moment_push or p.lateral
+  local bent = at(push, foot.moment / push)
   return calc.embed_neglecting(bent).depth > calc.embed_neglecting(most).depth and bent or most
 end
 

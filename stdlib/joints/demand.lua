@@ -44,6 +44,10 @@ local function is_told(list, up, push)
 end
 
 function demand.heads(rack)
+  if given(rack.posts, "moment_head") then
+    host.raise { code = "C005", class = "range", text = "what joins rafters and posts of " .. tostring(rack) ..
+        " holds the rafters from turning, too: what fasteners bear then is not worked out here" }
+  end
   local list, told_of, ours = {}, {}, {}
   for i, line in ipairs(lines.of(rack)) do
     for p in record.each(rack.post) do

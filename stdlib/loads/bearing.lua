@@ -17,6 +17,9 @@ function bearing.none(rack)
   if given(rack, "rafter_on") == "side" and plan.part(rack) then
     return "its rafters hang on bolts, and its rails are of metal"
   end
+  if given(rack.posts, "moment_head") and plan.part(rack) then
+    return "moment heads hold its rafters, and its rails are of metal: what bears in a head is its maker's to say"
+  end
 end
 
 -- How far a member is used across its grain; flat: it lies on its wide face.
@@ -52,7 +55,7 @@ function bearing.of(rack)
   return memo.remember(record.inside[rack], "bearing across the grain", function()
     local list = {}
     if not plan.part(rack) then list[1] = of_rails(rack) end
-    if given(rack, "rafter_on") ~= "side" then list[#list + 1] = of_posts(rack) end
+    if given(rack, "rafter_on") ~= "side" and not given(rack.posts, "moment_head") then list[#list + 1] = of_posts(rack) end
     for _, x in ipairs(list) do
       x.member = x.rails and x.rails > x.rafters and "rail" or "rafter"
       x.used = x.member == "rail" and x.rails or x.rafters

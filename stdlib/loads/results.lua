@@ -78,9 +78,10 @@ result { "rack", "wind_cases", rows = true, says = "the cases of wind that are a
 -- The posts of a rack, station by station from the west and line by line from the lower edge up.
 local function by_station(r)
   local list, order = {}, {}
-  if #lines.of(r) == 1 then
-    uncovered("loads on the posts of " .. tostring(r) .. ": it has one line of posts, and what is known here is how " ..
-        "two lines or more share them; what keeps its rafters from turning about their posts, an engineer says")
+  if #lines.of(r) == 1 and not given(r.posts, "moment_head") then
+    host.raise { code = "D010", class = "missing", path = tostring(r) .. ".posts.moment_head",
+        who = "maker of the rack", tool = "the drawing of the head", text = "what keeps the rafters of " .. tostring(r) ..
+        " from turning about their one line of posts is not said" }
   end
   for i, line in ipairs(lines.of(r)) do
     order[line.letter] = i
@@ -158,11 +159,12 @@ end
 
 local function posts_of(r)
   local list, its_lines = {}, lines.of(r)
+  local held = given(r.posts, "moment_head") and 1 or nil
   for k, posts in ipairs(by_station(r)) do
     for i, p in ipairs(posts) do
       local f = feet.footing(p)
       list[#list + 1] = { station = k, line = i, at = its_lines[i].fraction, height = p.above_ground,
-          depth = foot_depth(p), hinged = feet.hinged(f) and 1 or 0 }
+          depth = foot_depth(p), hinged = feet.hinged(f) and 1 or 0, head = held }
     end
   end
   return list

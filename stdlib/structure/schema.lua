@@ -278,6 +278,13 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
       end
     end
     local lines = import("structure.lines").settled(rack, refuse)
+    if record_given(rack.posts, "moment_head") then
+      local many = #lines > 1
+      if many or record_given(rack, "beam") then
+        refuse({ "posts", "moment_head" }, many and "it has " .. #lines .. " lines of posts, which hold the rafters " ..
+            "between them" or "its rafters lie on a beam, not on the heads of posts", "leave it out")
+      end
+    end
     refuse_one_hole(rack, refuse, lines)
     names_of(rack, refuse, lines)
     if record_given(rack, "above") then import("structure.datum").settle(rack, refuse) end
