@@ -22,8 +22,8 @@ static void run(const struct sl_row_frame_in *in, struct sl_row_frame_out *out) 
 /* Three cantilevers of 2 m under 900 N: 300 N and 600 N m each; heads go P h3 / (3 x 3 EI). */
 static void cantilevers(void **state) {
   (void)state;
-  static const struct sl_row_post posts[] = { { 1, 0, 2, 2, 1, 0, 0 }, { 1, 2, 2, 2, 1, 0, 0 },
-                                              { 1, 4, 2, 2, 1, 0, 0 } };
+  static const struct sl_row_post posts[] = { { 1, 0, 2, 2, 1, 0, 0, 0, 0, 0 }, { 1, 2, 2, 2, 1, 0, 0, 0, 0, 0 },
+                                              { 1, 4, 2, 2, 1, 0, 0, 0, 0, 0 } };
   const struct sl_row_frame_in in = { .push = 900, POSTS, NO_BRACE, LIST(lines, one_line), LIST(posts, posts) };
   struct sl_row_frame_out out;
   run(&in, &out);
@@ -42,7 +42,7 @@ static void cantilevers(void **state) {
  * 1/(h + 0.68 d)2: 1.68 and 2.68 m: 0.7179 and 0.2821; the tall one has its most there.  Moments at grade: push x h. */
 static void unlike_heights(void **state) {
   (void)state;
-  static const struct sl_row_post posts[] = { { 1, 0, 1, 1, 1, 0, 0 }, { 1, 3, 1, 2, 1, 0, 0 } };
+  static const struct sl_row_post posts[] = { { 1, 0, 1, 1, 1, 0, 0, 0, 0, 0 }, { 1, 3, 1, 2, 1, 0, 0, 0, 0, 0 } };
   const struct sl_row_frame_in in = { .push = 900, POSTS, NO_BRACE, LIST(lines, one_line), LIST(posts, posts) };
   struct sl_row_frame_out out;
   run(&in, &out);
@@ -58,8 +58,8 @@ static void unlike_heights(void **state) {
 static void lines_and_parts(void **state) {
   (void)state;
   static const struct sl_row_line lines[] = { { 1, 0.5 }, { 1, 0.5 }, { 2, 0.5 }, { 2, 0.5 } };
-  static const struct sl_row_post posts[] = { { 1, 0, 1, 1, 1, 0, 0 }, { 2, 0, 2, 2, 1, 0, 0 },
-                                              { 3, 9, 1, 1, 1, 0, 0 }, { 4, 9, 2, 2, 1, 0, 0 } };
+  static const struct sl_row_post posts[] = { { 1, 0, 1, 1, 1, 0, 0, 0, 0, 0 }, { 2, 0, 2, 2, 1, 0, 0, 0, 0, 0 },
+                                              { 3, 9, 1, 1, 1, 0, 0, 0, 0, 0 }, { 4, 9, 2, 2, 1, 0, 0, 0, 0, 0 } };
   const struct sl_row_frame_in in = { .push = 900, POSTS, NO_BRACE, LIST(lines, lines), LIST(posts, posts) };
   struct sl_row_frame_out out;
   run(&in, &out);
@@ -72,11 +72,24 @@ static void lines_and_parts(void **state) {
   assert_near(out.drift, 450 * 8 / (3 * EI), 1e-6);
 }
 
+/* The tall line of eight times the stiffness is as stiff as the short one: half each. */
+static void unlike_lines(void **state) {
+  (void)state;
+  static const struct sl_row_line lines[] = { { 1, 0.5 }, { 1, 0.5 } };
+  static const struct sl_row_post posts[] = { { 1, 0, 1, 1, 0, 0, 0, 0, 0, 0 },
+                                              { 2, 0, 2, 2, 0, 0, 0, 9e9, 0.05, 8 * 3.2e-5 } };
+  const struct sl_row_frame_in in = { .push = 900, POSTS, NO_BRACE, LIST(lines, lines), LIST(posts, posts) };
+  struct sl_row_frame_out out;
+  run(&in, &out);
+  assert_near(out.drift, 450 / (3 * EI), 1e-6);
+  assert_near(out.feet[1].moment, 900, 1e-6);
+}
+
 /* Hinged feet, 2 m tall, 3 m apart, a brace from foot to head: it has P / cos a, cos a = 3 / sqrt(13); its foot the
  * whole push, both feet P tan a = P x 2/3 of lift or thrust.  Posts do not bend. */
 static void braced(void **state) {
   (void)state;
-  static const struct sl_row_post posts[] = { { 1, 0, 2, 2, 1, 1, 0 }, { 1, 3, 2, 2, 1, 1, 0 } };
+  static const struct sl_row_post posts[] = { { 1, 0, 2, 2, 1, 1, 0, 0, 0, 0 }, { 1, 3, 2, 2, 1, 1, 0, 0, 0, 0 } };
   static const struct sl_row_brace foot_to_head[] = { { 1, 1, 2, 0, 0 } }, bolted[] = { { 1, 1, 2, 0.2, 0.15 } };
   struct sl_row_frame_in in = { .push = 900, POSTS, BRACE, LIST(lines, one_line), LIST(posts, posts),
                                 LIST(braces, foot_to_head) };
@@ -103,7 +116,7 @@ static void braced(void **state) {
  * is near that.  N 30 kN on 2 m: u 0.6455, 1.2002. */
 static void leaning(void **state) {
   (void)state;
-  static const struct sl_row_post posts[] = { { 1, 0, 2, 2, 1, 0, 30000 } };
+  static const struct sl_row_post posts[] = { { 1, 0, 2, 2, 1, 0, 30000, 0, 0, 0 } };
   const struct sl_row_frame_in in = { .push = 900, POSTS, NO_BRACE, LIST(lines, one_line), LIST(posts, posts) };
   struct sl_row_frame_out out;
   run(&in, &out);
@@ -117,8 +130,8 @@ static void leaning(void **state) {
  * between them. */
 static void laws(void **state) {
   (void)state;
-  static const struct sl_row_post posts[] = { { 1, 0, 1.2, 1.2, 1, 0, 500 }, { 1, 2, 1.2, 1.4, 1, 0, 900 },
-                                              { 1, 4, 1.2, 1.1, 1.2, 0, 500 } };
+  static const struct sl_row_post posts[] = { { 1, 0, 1.2, 1.2, 1, 0, 500, 0, 0, 0 }, { 1, 2, 1.2, 1.4, 1, 0, 900, 0, 0, 0 },
+                                              { 1, 4, 1.2, 1.1, 1.2, 0, 500, 0, 0, 0 } };
   static const struct sl_row_brace braces[] = { { 1, 1, 2, 0, 0 }, { 1, 3, 2, 0, 0 } };
   struct sl_row_frame_in in = { .push = 700, POSTS, BRACE, LIST(lines, one_line), LIST(posts, posts) };
   struct sl_row_frame_out bare, held;
@@ -137,7 +150,7 @@ static void laws(void **state) {
 static void refusals(void **state) {
   (void)state;
   static const struct sl_row_line lines[] = { { 1, 0.5 }, { 1, 0.5 } }, short_of_one[] = { { 1, 0.5 }, { 1, 0.4 } };
-  struct sl_row_post posts[] = { { 1, 0, 2, 2, 1, 0, 0 }, { 2, 0, 2, 2, 1, 1, 0 } };
+  struct sl_row_post posts[] = { { 1, 0, 2, 2, 1, 0, 0, 0, 0, 0 }, { 2, 0, 2, 2, 1, 1, 0, 0, 0, 0 } };
   struct sl_row_brace braces[] = { { 1, 1, 1, 0, 0 } };
   struct sl_sheet sheet = { .cap = 0 };
   struct sl_row_frame_in in = { .push = 1, POSTS, NO_BRACE, LIST(lines, lines), LIST(posts, posts) };
@@ -178,7 +191,7 @@ static void refusals(void **state) {
 
 static const struct sl_row_line two_lines[] = { { 1, 0.5 }, { 1, 0.5 } };
 static const struct sl_row_post four_posts[] = {
-  { 1, 0, 1, 1, 1, 0, 1000 }, { 1, 2, 1, 1.1, 1, 0, 1000 }, { 2, 0, 2, 2, 1, 0, 1000 }, { 2, 2, 2, 2.1, 1, 0, 1000 } };
+  { 1, 0, 1, 1, 1, 0, 1000, 0, 0, 0 }, { 1, 2, 1, 1.1, 1, 0, 1000, 0, 0, 0 }, { 2, 0, 2, 2, 1, 0, 1000, 0, 0, 0 }, { 2, 2, 2, 2.1, 1, 0, 1000, 0, 0, 0 } };
 static const struct sl_row_brace two_braces[] = { { 1, 1, 2, 0.1, 0.1 }, { 2, 2, 1, 0.1, 0.1 } };
 static const struct sl_row_frame_in any = {
   .push = 900, POSTS, BRACE, LIST(lines, two_lines), LIST(posts, four_posts), LIST(braces, two_braces) };
@@ -189,7 +202,7 @@ int main(void) {
   size_t n = 0;
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest others[] = {
-    cmocka_unit_test(cantilevers), cmocka_unit_test(unlike_heights), cmocka_unit_test(lines_and_parts),
+    cmocka_unit_test(cantilevers), cmocka_unit_test(unlike_heights), cmocka_unit_test(lines_and_parts), cmocka_unit_test(unlike_lines),
     cmocka_unit_test(braced), cmocka_unit_test(leaning), cmocka_unit_test(laws), cmocka_unit_test(refusals),
   };
   for (size_t i = 0; i < COUNT(others); i++) tests[n++] = others[i];

@@ -25,6 +25,7 @@ struct sl_row_post {
   double depth;                         /* of the footing below that, gravel not counted, >= 0 */
   double hinged;                        /* 1: its foot is said to turn freely; else 0 */
   double pressed;                       /* what presses it down, allowable, >= 0 */
+  double e, area, inertia;              /* its own, all three > 0, where its line is unlike; 0 or NAN: the rack's */
 };
 struct sl_row_brace {
   double line, foot, head;              /* two posts beside each other, counted in their line from 1 */

@@ -36,6 +36,7 @@ struct sl_side_post {
   double depth;                         /* of the footing below that, gravel not counted, >= 0 */
   double hinged;                        /* 1: its foot is said to turn freely; else 0 */
   double head;                          /* 1: it holds the rafter from turning on it; 0 or NAN: a pin */
+  double e, area, inertia;              /* its own, all three > 0, where its line is unlike; 0 or NAN: the rack's */
 };
 struct sl_side_brace {
   double station, foot_line, head_line; /* two lines of the station */

@@ -18,6 +18,9 @@ static const struct sl_field row_post[] = {
   SL_REAL(R, depth, SL_LENGTH, "of its footing in the ground, gravel not counted"),
   SL_REAL(R, hinged, SL_NUMBER, "1 where its foot is said to turn freely, else 0"),
   SL_REAL(R, pressed, SL_FORCE, "what presses it down, allowable"),
+  SL_REAL_OPT(R, e, SL_PRESSURE, "modulus of elasticity, where its line is unlike the others"),
+  SL_REAL_OPT(R, area, SL_SECTION, "of such a post"),
+  SL_REAL_OPT(R, inertia, SL_INERTIA, "of such a post, bent along the row"),
 };
 #undef R
 #define R struct sl_row_brace

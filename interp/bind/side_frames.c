@@ -18,6 +18,9 @@ static const struct sl_field side_post[] = {
   SL_REAL(R, depth, SL_LENGTH, "of its footing in the ground, gravel not counted"),
   SL_REAL(R, hinged, SL_NUMBER, "1 where its foot is said to turn freely, else 0"),
   SL_REAL_OPT(R, head, SL_NUMBER, "1 where its head holds the rafter from turning on it, else a pin"),
+  SL_REAL_OPT(R, e, SL_PRESSURE, "modulus of elasticity, where its line is unlike the others"),
+  SL_REAL_OPT(R, area, SL_SECTION, "of such a post"),
+  SL_REAL_OPT(R, inertia, SL_INERTIA, "of such a post"),
 };
 #undef R
 #define R struct sl_side_brace

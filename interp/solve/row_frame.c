@@ -65,6 +65,10 @@ static enum sl_status check_posts(const struct sl_row_frame_in *in, struct sl_sh
     REQUIRE_ROW(sh, in, posts, i, hinged, >= 0 && (same(p->hinged, 0) || same(p->hinged, 1)), "must be 0 or 1",
                 SL_NUMBER);
     NOT_NEGATIVE_ROW(sh, in, posts, i, pressed, SL_FORCE);
+    if (!(p->e > 0 || p->area > 0 || p->inertia > 0)) continue;
+    REQUIRE_ROW(sh, in, posts, i, e, > 0 && p->e < INFINITY, "must be greater than 0", SL_PRESSURE);
+    REQUIRE_ROW(sh, in, posts, i, area, > 0 && p->area < INFINITY, "must be greater than 0", SL_SECTION);
+    REQUIRE_ROW(sh, in, posts, i, inertia, > 0 && p->inertia < INFINITY, "must be greater than 0", SL_INERTIA);
   }
   if (in->nposts < 1 || !same(line, (double)in->nlines))
     return sl_sheet_fault(sh, SL_BAD_INPUT, "posts", "do not stand in all lines", "", line, (double)in->nlines,

@@ -39,11 +39,20 @@ static struct bolts bolts_of(const struct row_of *of, size_t post) {
   return b;
 }
 
+/* Of one post: its own, or the rack's. */
+static double own_ei(const struct sl_row_frame_in *in, const struct sl_row_post *p) {
+  return p->e > 0 ? p->e * p->inertia : in->post_e * in->post_inertia;
+}
+static double own_ea(const struct sl_row_frame_in *in, const struct sl_row_post *p) {
+  return p->e > 0 ? p->e * p->area : in->post_e * in->post_area;
+}
+
+/* soft_ei: one for all lines, so that footings that turn share by how high and deep posts are. */
 static void add_post(const struct sl_row_frame_in *in, const struct row_of *of, struct row_model *m, size_t i,
-                     double share, bool turning) {
+                     double share, bool turning, double soft_ei) {
   const struct sl_row_post *const p = &of->posts[i];
-  const double ea = in->post_e * in->post_area, ei = in->post_e * in->post_inertia, grade = p->top - p->height;
-  const double pivot = share * p->depth, spring = soft * ei / of->posts[0].height;
+  const double ea = own_ea(in, p), ei = own_ei(in, p), grade = p->top - p->height;
+  const double pivot = share * p->depth, spring = soft * soft_ei / in->posts[0].height;
   const bool hinged = p->hinged > 0;
   int last = add_node(m, p->at, grade);
   m->foot[i] = last;
@@ -82,8 +91,10 @@ static int node_at(const struct row_model *m, size_t post, double z) {
 void sl_row_build(const struct sl_row_frame_in *in, const struct row_of *of, double pivot_share, bool turning,
                   struct row_model *m) {
   m->nnodes = m->nmembers = 0;
-  for (size_t i = 0; i < of->n; i++) add_post(in, of, m, i, pivot_share, turning);
-  const double ea = in->post_e * in->post_area, ei = soft * in->post_e * in->post_inertia;
+  double least = own_ei(in, &in->posts[0]);
+  for (size_t i = 1; i < in->nposts; i++) least = fmin(least, own_ei(in, &in->posts[i]));
+  for (size_t i = 0; i < of->n; i++) add_post(in, of, m, i, pivot_share, turning, least);
+  const double ea = own_ea(in, of->posts), ei = soft * least;
   for (size_t i = 0; i + 1 < of->n; i++) {
     const double more = stiff * fmin(1, (of->posts[i + 1].at - of->posts[i].at) / of->posts[i].height);
     const int tie = add_member(m, m->head[i], m->head[i + 1], more * ea, ei, (struct row_piece){ -1, -1 });

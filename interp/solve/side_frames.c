@@ -56,6 +56,11 @@ static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_
                 SL_NUMBER);
     if (!isnan(p->head))
       REQUIRE_ROW(sh, in, posts, i, head, >= 0 && (same(p->head, 0) || same(p->head, 1)), "must be 0 or 1", SL_NUMBER);
+    if (p->e > 0 || p->area > 0 || p->inertia > 0) {
+      REQUIRE_ROW(sh, in, posts, i, e, > 0 && p->e < INFINITY, "must be greater than 0", SL_PRESSURE);
+      REQUIRE_ROW(sh, in, posts, i, area, > 0 && p->area < INFINITY, "must be greater than 0", SL_SECTION);
+      REQUIRE_ROW(sh, in, posts, i, inertia, > 0 && p->inertia < INFINITY, "must be greater than 0", SL_INERTIA);
+    }
     line = p->line;
     at = p->at;
   }

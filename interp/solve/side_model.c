@@ -15,6 +15,20 @@ static double how_stiff(double length, double post) { return stiff * fmin(1, len
 #define EI(in, of) ((in)->of##_e * (in)->of##_inertia)
 #define EA(in, of) ((in)->of##_e * (in)->of##_area)
 
+/* Of one post: its own, or the rack's. */
+static double own_ei(const struct sl_side_frames_in *in, const struct sl_side_post *p) {
+  return p->e > 0 ? p->e * p->inertia : EI(in, post);
+}
+static double own_ea(const struct sl_side_frames_in *in, const struct sl_side_post *p) {
+  return p->e > 0 ? p->e * p->area : EA(in, post);
+}
+/* The slightest of a station's: by that footings that turn are soft. */
+static double least_ei(const struct sl_side_frames_in *in, const struct side_model *m) {
+  double least = own_ei(in, &m->posts[0]);
+  for (size_t i = 1; i < m->nposts; i++) least = fmin(least, own_ei(in, &m->posts[i]));
+  return least;
+}
+
 static bool stands_alone(const struct sl_side_post *posts, size_t n, size_t i) {
   size_t shortest = n;
   for (size_t k = 0; k < n; k++)
@@ -63,7 +77,8 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
                      int limit, double x, double head_z) {
   const struct sl_side_post *p = &m->posts[i];
   const struct side_piece piece = { SL_PART_POST, (int)p->line, (int)i, false };
-  const double grade = head_z - p->height;
+  const double grade = head_z - p->height, ea = own_ea(in, p), ei = own_ei(in, p);
+  const double spring = soft * least_ei(in, m) / in->slope_length;
   const bool hinged = p->hinged > 0 || (limit == SL_SHORTEST_ALONE && !stands_alone(m->posts, m->nposts, i));
   int last = add_node(m, x, grade);
   m->foot[i] = last;
@@ -74,24 +89,24 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
   if (limit == SL_TURNING && !hinged && pivot > 1e-3) {
     const int below = add_node(m, x, grade - pivot);
     m->nodes[below].kx = m->nodes[below].kz = INFINITY;
-    m->nodes[below].kr = soft * EI(in, post) / in->slope_length;
+    m->nodes[below].kr = spring;
     const double more = how_stiff(pivot, p->height);
-    add_member(m, below, last, more * EA(in, post), more * EI(in, post),
+    add_member(m, below, last, more * ea, more * ei,
                (struct side_piece){ SL_PART_POST, 0, -1, false });
     m->foot[i] = below;
   } else {
     m->nodes[last].kx = m->nodes[last].kz = INFINITY;
-    m->nodes[last].kr = hinged ? 0 : limit == SL_TURNING ? soft * EI(in, post) / in->slope_length : INFINITY;
+    m->nodes[last].kr = hinged ? 0 : limit == SL_TURNING ? spring : INFINITY;
   }
   const struct bolts b = bolts_of(in, p, station);
   m->above[i] = (int)m->nmembers;
   for (size_t k = 0; k < b.n; k++) {
     if (same_place(b.at[k], 0) || same_place(b.at[k], p->height)) continue;
     const int node = add_node(m, x, grade + b.at[k]);
-    add_member(m, last, node, EA(in, post), EI(in, post), piece);
+    add_member(m, last, node, ea, ei, piece);
     last = node;
   }
-  add_member(m, last, m->head[i], EA(in, post), EI(in, post), piece);
+  add_member(m, last, m->head[i], ea, ei, piece);
   m->members[m->nmembers - 1].hinge_to = !(p->head > 0);
   m->pieces[m->above[i]].at_grade = true;
 }
