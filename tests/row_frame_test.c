@@ -130,7 +130,8 @@ static void leaning(void **state) {
  * between them. */
 static void laws(void **state) {
   (void)state;
-  static const struct sl_row_post posts[] = { { 1, 0, 1.2, 1.2, 1, 0, 500, 0, 0, 0 }, { 1, 2, 1.2, 1.4, 1, 0, 900, 0, 0, 0 },
+  static const struct sl_row_post posts[] = { { 1, 0, 1.2, 1.2, 1, 0, 500, 0, 0, 0 },
+                                              { 1, 2, 1.2, 1.4, 1, 0, 900, 0, 0, 0 },
                                               { 1, 4, 1.2, 1.1, 1.2, 0, 500, 0, 0, 0 } };
   static const struct sl_row_brace braces[] = { { 1, 1, 2, 0, 0 }, { 1, 3, 2, 0, 0 } };
   struct sl_row_frame_in in = { .push = 700, POSTS, BRACE, LIST(lines, one_line), LIST(posts, posts) };
@@ -191,7 +192,8 @@ static void refusals(void **state) {
 
 static const struct sl_row_line two_lines[] = { { 1, 0.5 }, { 1, 0.5 } };
 static const struct sl_row_post four_posts[] = {
-  { 1, 0, 1, 1, 1, 0, 1000, 0, 0, 0 }, { 1, 2, 1, 1.1, 1, 0, 1000, 0, 0, 0 }, { 2, 0, 2, 2, 1, 0, 1000, 0, 0, 0 }, { 2, 2, 2, 2.1, 1, 0, 1000, 0, 0, 0 } };
+  { 1, 0, 1, 1, 1, 0, 1000, 0, 0, 0 }, { 1, 2, 1, 1.1, 1, 0, 1000, 0, 0, 0 }, { 2, 0, 2, 2, 1, 0, 1000, 0, 0, 0 },
+  { 2, 2, 2, 2.1, 1, 0, 1000, 0, 0, 0 } };
 static const struct sl_row_brace two_braces[] = { { 1, 1, 2, 0.1, 0.1 }, { 2, 2, 1, 0.1, 0.1 } };
 static const struct sl_row_frame_in any = {
   .push = 900, POSTS, BRACE, LIST(lines, two_lines), LIST(posts, four_posts), LIST(braces, two_braces) };
@@ -202,7 +204,8 @@ int main(void) {
   size_t n = 0;
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest others[] = {
-    cmocka_unit_test(cantilevers), cmocka_unit_test(unlike_heights), cmocka_unit_test(lines_and_parts), cmocka_unit_test(unlike_lines),
+    cmocka_unit_test(cantilevers), cmocka_unit_test(unlike_heights), cmocka_unit_test(lines_and_parts),
+    cmocka_unit_test(unlike_lines),
     cmocka_unit_test(braced), cmocka_unit_test(leaning), cmocka_unit_test(laws), cmocka_unit_test(refusals),
   };
   for (size_t i = 0; i < COUNT(others); i++) tests[n++] = others[i];

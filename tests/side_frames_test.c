@@ -13,7 +13,8 @@
 
 /* Any steel post: a pipe of 3 in; its size moves nothing but leaning and drift. */
 static const struct sl_side_station one_station[] = { { 2, NAN } };
-static const struct sl_side_post level_posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0, 0, 0, 0 }, { 1, 2, 0.75, 1.5, 1, 0, 0, 0, 0, 0 } };
+static const struct sl_side_post level_posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0, 0, 0, 0 },
+                                                   { 1, 2, 0.75, 1.5, 1, 0, 0, 0, 0, 0 } };
 #define STEEL .post_e = 200e9, .post_area = 1.44e-3, .post_inertia = 1.257e-6
 #define SOFT_RAFTER .rafter_e = NAN, .rafter_area = NAN, .rafter_inertia = NAN
 #define NO_BRACE .brace_e = NAN, .brace_area = NAN
@@ -155,8 +156,8 @@ static void level_halves(void **state) {
   assert_near(out.feet[1].side + 1, 1, 1e-6);
 }
 
-/* One line of posts, whose heads hold the rafter: the moment there is C [N_high (0.75 - s) + N_low (0.25 - s)], N of the
- * halves; at grade the push has its height on top.  4 m of slope at 30 deg, s 0.4, 2 m of row, posts of 1.5 m.
+/* One line of posts, whose heads hold the rafter: the moment there is C [N_high (0.75 - s) + N_low (0.25 - s)], N of
+ * the halves; at grade the push has its height on top.  4 m of slope at 30 deg, s 0.4, 2 m of row, posts of 1.5 m.
  * 300 and -500 Pa: N 1200 and -2000 N, 4 (-700 - 180) = -3520 N m; -800 N square to the slope push 400 N sideways, the
  * same way round: 4120 N m at grade.  -750 and 250 Pa: 4 (350 + 450) = 3200 N m, 1000 N the other way round: 1700.
  * The wind's 0.6 of all.  Weight that is 0.1 of the slope above the head: 800 N x 0.4 m x cos 30, and no push. */
@@ -242,7 +243,8 @@ static const struct pair { const char *name; double h1, d1, h2, d2; } pairs[] = 
 };
 static void pair_shares(void **state) {
   const struct pair *r = *state;
-  const struct sl_side_post posts[] = { { 1, 1, 0.2, r->h1, r->d1, 0, 0, 0, 0, 0 }, { 1, 2, 0.8, r->h2, r->d2, 0, 0, 0, 0, 0 } };
+  const struct sl_side_post posts[] = { { 1, 1, 0.2, r->h1, r->d1, 0, 0, 0, 0, 0 },
+                                        { 1, 2, 0.8, r->h2, r->d2, 0, 0, 0, 0, 0 } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 30 * DEGREE, .least = 700 };
   const double share[SIDE_LOADS] = { [SIDE_LEAST] = 1 }, all = 700 * 0.5 * 4 * 2;
   const double fixed1 = pow(r->h1, -3), fixed2 = pow(r->h2, -3);
@@ -276,7 +278,8 @@ static const struct three { const char *name; double rafter_inertia, post_area, 
 };
 static void three_matches(void **state) {
   const struct three *r = *state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.125, 1.5, 1, 0, 0, 0, 0, 0 }, { 1, 2, 0.5, 1.5, 1, 0, 0, 0, 0, 0 },
+  static const struct sl_side_post posts[] = { { 1, 1, 0.125, 1.5, 1, 0, 0, 0, 0, 0 },
+                                               { 1, 2, 0.5, 1.5, 1, 0, 0, 0, 0, 0 },
                                                { 1, 3, 0.875, 1.5, 1, 0, 0, 0, 0, 0 } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts) };
   in.post_area = r->post_area;
@@ -302,7 +305,8 @@ static void three_matches(void **state) {
  * M = w C2 (0.46667 (0.46667 - 0.1) - 0.46667^2/2) = 0.062222 w C2: between the nodes, at 50 % it is 0.061667. */
 static void rafter_bends(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 1.5, 1, 0, 0, 0, 0, 0 }, { 1, 2, 0.85, 1.5, 1, 0, 0, 0, 0, 0 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 1.5, 1, 0, 0, 0, 0, 0 },
+                                               { 1, 2, 0.85, 1.5, 1, 0, 0, 0, 0, 0 } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .dead_frame = 100, .snow = 900 };
   struct sl_side_frames_out out;
   run(&in, &out);
@@ -318,7 +322,8 @@ static void rafter_bends(void **state) {
  * front 0.9 - 0.5714 = 0.3286, below it -0.1. */
 static void rafter_along(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 0.8, 1, 0, 0, 0, 0, 0 }, { 1, 2, 0.8, 2, 1, 1, 0, 0, 0, 0 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 0.8, 1, 0, 0, 0, 0, 0 },
+                                               { 1, 2, 0.8, 2, 1, 1, 0, 0, 0, 0 } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 30 * DEGREE, .dead_frame = 100 };
   struct sl_side_frames_out out;
   run(&in, &out);
@@ -504,7 +509,8 @@ static void stiffer_braces_take_no_less(void **state) {
  * cos t as its post stands upright.  300 Pa down: H = 1200 N, brace's part upwards H x 0.8/2.0785. */
 static void truss(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, 0, 0, 0, 0 }, { 1, 2, 0.8, 2, 1, 1, 0, 0, 0, 0 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, 0, 0, 0, 0 },
+                                               { 1, 2, 0.8, 2, 1, 1, 0, 0, 0, 0 } };
   static const struct sl_side_wind winds[] = { { 300, 300 } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts), LIST(winds, winds), LIST(braces, foot_to_head),
                                   .tilt = 30 * DEGREE };
@@ -569,7 +575,8 @@ static const struct bolted { const char *name; double high; } bolts_at[] = {
 };
 static void truss_heads(void **state) {
   const struct bolted *r = *state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, 0, 0, 0, 0 }, { 1, 2, 0.8, 2, 1, 1, 0, 0, 0, 0 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, 0, 0, 0, 0 },
+                                               { 1, 2, 0.8, 2, 1, 1, 0, 0, 0, 0 } };
   static const struct sl_side_wind winds[] = { { 300, 300 } };
   const struct sl_side_brace brace[] = { { 1, 2, 1, 0, r->high } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts), LIST(winds, winds), LIST(braces, brace),
@@ -600,7 +607,8 @@ static const struct lean { const char *name; double of; bool stands; } leans[] =
 };
 static void lean_matches(void **state) {
   const struct lean *r = *state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0, 0, 0, 0 }, { 1, 2, 0.75, 1.5, 1, 1, 0, 0, 0, 0 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0, 0, 0, 0 },
+                                               { 1, 2, 0.75, 1.5, 1, 1, 0, 0, 0, 0 } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts) };
   struct sl_side_frames_out out;
   struct sl_sheet sheet = { .cap = 0 };

@@ -10,8 +10,10 @@
 #define LIST(member, list) .member = list, .n##member = COUNT(list)
 
 static const struct sl_side_station two_stations[] = { { 2, NAN }, { 2, NAN } };
-static const struct sl_side_post good_posts[] = { { 1, 1, 0.2, 1, 1, 0, 0, 0, 0, 0 }, { 1, 2, 0.8, 2, 1, 0, 0, 0, 0, 0 },
-                                                  { 2, 1, 0.2, 1, 1, 0, 0, 0, 0, 0 }, { 2, 2, 0.8, 2, 1, 1, 0, 0, 0, 0 } };
+static const struct sl_side_post good_posts[] = { { 1, 1, 0.2, 1, 1, 0, 0, 0, 0, 0 },
+                                                  { 1, 2, 0.8, 2, 1, 0, 0, 0, 0, 0 },
+                                                  { 2, 1, 0.2, 1, 1, 0, 0, 0, 0, 0 },
+                                                  { 2, 2, 0.8, 2, 1, 1, 0, 0, 0, 0 } };
 static const struct sl_side_brace good_braces[] = { { 1, 2, 1, 0.1, 0.1 }, { 2, 1, 2, 0, 0.2 } };
 static const struct sl_side_wind good_winds[] = { { -500, -900 }, { 400, 700 } };
 static const struct sl_side_frames_in good = {
@@ -122,7 +124,8 @@ static void mechanism(void **state) {
   (void)state;
   static const struct sl_side_brace foot_to_head[] = { { 1, 2, 1, 0, 0 } };     /* of the first only */
   static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, 0, 0, 0, 0 }, { 1, 2, 0.8, 2, 1, 1, 0, 0, 0, 0 },
-                                               { 2, 1, 0.2, 0.9, 1, 1, 0, 0, 0, 0 }, { 2, 2, 0.8, 2, 1, 1, 0, 0, 0, 0 } };
+                                               { 2, 1, 0.2, 0.9, 1, 1, 0, 0, 0, 0 },
+                                               { 2, 2, 0.8, 2, 1, 1, 0, 0, 0, 0 } };
   struct sl_side_frames_in in = good;
   in.posts = posts;
   in.braces = foot_to_head;

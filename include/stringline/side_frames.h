@@ -8,8 +8,8 @@
  *
  * The rafter bears on the posts' heads by pins, but where a head is said to hold it; it lies `stack` below the modules,
  * square to them.  What is not said of the feet is enveloped: posts fixed at grade, footings that turn about a depth in
- * the ground, and the shortest line of posts alone.  Feet that are said to be hinged are so in all of these.  Each line's feet are alike: that the longer
- * line alone might hold the frame is no limit here.
+ * the ground, and the shortest line of posts alone.  Feet that are said to be hinged are so in all of these.  Each
+ * line's feet are alike: that the longer line alone might hold the frame is no limit here.
  *
  * Wind pressures are at strength level, square to the modules, + presses down.  Stations share no load but by what
  * `tributary` says.  The longest of them is judged; forces in the plane of the modules along the row are not here. */

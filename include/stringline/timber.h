@@ -4,9 +4,9 @@
  *
  * Held: sawn lumber of the table of dressed sizes, bent about one axis or both.  Not held, and so taken on the safe
  * side or refused: load and resistance factor design (its factors are kept only in part), incising factors (refused),
- * impact (no duration here), the flat-use factor and the size factor of tension of dimension lumber (both 1 or more for these
- * sizes, taken as 1), the flat-use factor of timbers (refused unless square), the bearing area factor (taken as 1),
- * notches, and sustained heat above 100 degF. */
+ * impact (no duration here), the flat-use factor and the size factor of tension of dimension lumber (both 1 or more
+ * for these sizes, taken as 1), the flat-use factor of timbers (refused unless square), the bearing area factor (taken
+ * as 1), notches, and sustained heat above 100 degF. */
 #ifndef STRINGLINE_TIMBER_H
 #define STRINGLINE_TIMBER_H
 

@@ -144,8 +144,8 @@ local function weights(p, without_frame)
   local station = of_station(feet.footing(p))
   local m = station and middle(p)
   for _, x in ipairs(blocks.posts(p)) do
-    list[#list + 1] = { weight = feet.weight(r, x.cut_length), most = feet.mass(r, x.cut_length) * pound,
-        at = station and setback(x) - m or zero }
+    list[#list + 1] = { weight = feet.weight(r, x.cut_length, x.line),
+        most = feet.mass(r, x.cut_length, x.line) * pound, at = station and setback(x) - m or zero }
   end
   if without_frame then return list end
   if not station then

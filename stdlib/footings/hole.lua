@@ -126,7 +126,8 @@ end
 function hole.holding(p, job)
   local f = feet.footing(p)
   local bell = given(f, "bell")
-  return { wind_uplift = p.wind_uplift, dead = p.dead_counted, post = feet.weight(record.parent(p), p.cut_length),
+  return { wind_uplift = p.wind_uplift, dead = p.dead_counted,
+      post = feet.weight(record.parent(p), p.cut_length, p.line),
       post_volume = p.post_volume, concrete = p.concrete, length = p.embedment,
       keyed = given(f, "keyed") ~= nil, dry_to = dry_to(job) or grade, bell = bell and f.bell_concrete or nil,
       friction = given(f, "skin_friction") and friction(p, f, job) or nil, cone = bell and cone(p, f, job) or nil,

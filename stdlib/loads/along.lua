@@ -33,7 +33,9 @@ local function of_part(rack, by, run)
       local at = p.offset + rack.end_allowance
       if not run or at >= run.from and at <= run.to then posts[#posts + 1] = p end
     end
-    if #posts > 0 then list[#list + 1] = { order = i, letter = line.letter, fraction = line.fraction, posts = posts } end
+    if #posts > 0 then
+      list[#list + 1] = { order = i, letter = line.letter, fraction = line.fraction, posts = posts }
+    end
   end
   for i, x in ipairs(list) do
     local low = i > 1 and (list[i - 1].fraction + x.fraction) / 2 or 0
@@ -78,21 +80,22 @@ end
 -- ---- what pushes it ------------------------------------------------------------------------------------------------
 
 -- The side of a post that is seen from the row's end.
-local function side_of_post(rack)
-  local pole = feet.pole(rack)
-  return pole and pole.width or calc.dressed { section = rack.posts.size }.depth
+local function side_of_post(rack, line)
+  local made = feet.made(rack, line)
+  local pole = given(made, "part")
+  return pole and pole.width or calc.dressed { section = made.size }.depth
 end
 
 -- Posts and beams of each line once, and one brace of each kind between lines: what stands behind is hidden.
 local function seen_below(rack)
-  local sum, width = no_area, side_of_post(rack)
+  local sum = no_area
   local beam = given(rack, "beam") and calc.dressed { section = rack.beam }.breadth * rack.plumb_stack
   for _, line in ipairs(lines.of(rack)) do
     local tallest
     for p in record.each(rack.post) do
       if p.letter == line.letter and (not tallest or p.above_ground > tallest) then tallest = p.above_ground end
     end
-    sum = sum + width * tallest
+    sum = sum + side_of_post(rack, line.name) * tallest
     if beam then sum = sum + beam end
   end
   local told = {}
@@ -131,9 +134,10 @@ local function depth(p)
   return feet.in_hole(p) and p.embedment or feet.depth(feet.footing(p)) or host.literal "0in"
 end
 
-local function bending(rack, post)
-  if feet.pole(rack) then return post.inertia end
-  local d = calc.dressed { section = rack.posts.size }
+local function bending(rack, post, line)
+  local made = feet.made(rack, line)
+  if given(made, "part") then return post.inertia end
+  local d = calc.dressed { section = made.size }
   return calc.outline { shape = "rectangle", width = d.depth, depth = d.breadth }.inertia
 end
 
@@ -158,12 +162,16 @@ end
 -- What row_frame is asked under such a push.
 function along.frame(rack, push)
   local list = along.lines(rack)
-  local shares, posts = {}, {}
+  local shares, posts, unlike = {}, {}, given(rack, "unlike_posts")
   for i, x in ipairs(list) do
     shares[i] = { part = x.part, share = x.share }
+    local line = x.posts[1].line
+    local own = unlike and given(unlike, line) and stiffness.own_post(rack, line)
     for _, p in ipairs(x.posts) do
       posts[#posts + 1] = { line = i, at = p.plan_offset, top = p.ground + p.above_ground, height = p.above_ground,
-          depth = depth(p), hinged = feet.hinged(feet.footing(p)) and 1 or 0, pressed = p.pressed }
+          depth = depth(p), hinged = feet.hinged(feet.footing(p)) and 1 or 0, pressed = p.pressed,
+          e = own and own.e or nil, area = own and own.area or nil,
+          inertia = own and bending(rack, own, line) or nil }
     end
   end
   local post, braces = stiffness.own_post(rack), braces_of(rack, list)

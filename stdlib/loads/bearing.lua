@@ -42,9 +42,10 @@ end
 
 -- What presses a post comes through the rafter's lower edge, as long as the post is wide.
 local function of_posts(rack)
-  local width, most = feet.section(rack), nil
+  local width, most
   for p in record.each(rack.post) do
-    if not most or p.pressed > most.pressed then most = p end
+    local wide = feet.section(rack, p.line)
+    if not most or p.pressed / wide > most.pressed / width then most, width = p, wide end
   end
   return { at = "of the rafter on post " .. most.station, force = most.pressed, by = "what presses the post",
       rafters = pressed(rack.rafter, rack.rafter_species, rack.rafter_grade, false, most.pressed, width) }
@@ -55,7 +56,9 @@ function bearing.of(rack)
   return memo.remember(record.inside[rack], "bearing across the grain", function()
     local list = {}
     if not plan.part(rack) then list[1] = of_rails(rack) end
-    if given(rack, "rafter_on") ~= "side" and not given(rack.posts, "moment_head") then list[#list + 1] = of_posts(rack) end
+    if given(rack, "rafter_on") ~= "side" and not given(rack.posts, "moment_head") then
+      list[#list + 1] = of_posts(rack)
+    end
     for _, x in ipairs(list) do
       x.member = x.rails and x.rails > x.rafters and "rail" or "rafter"
       x.used = x.member == "rail" and x.rails or x.rafters

@@ -52,8 +52,8 @@ end
 function members.bent(row) return row.leaning and row.moment + row.leaning or row.moment end
 
 -- What posts of a rack bear, as a function of their line, of how long the load lasts, and of what strains them: weak is
--- what bends them along the row.  A post stands as a cantilever: its head may move along the row, and across it where no
--- braces hold it.
+-- what bends them along the row.  A post stands as a cantilever: its head may move along the row, and across it where
+-- no braces hold it.
 function members.post_bears(rack)
   for p in record.each(rack.post) do
     if feet.kind(feet.footing(p)) == "driven" then
@@ -61,14 +61,14 @@ function members.post_bears(rack)
           "bends them most lies below the ground, and is not worked out here" }
     end
   end
-  local list, lengths, pole = lines.of(rack), {}, feet.pole(rack)
+  local list, lengths, own = lines.of(rack), {}, {}
   local function length_of(line)
     local length = lengths[line] or tallest(rack, list[line].letter)
     lengths[line] = length
     return length
   end
-  if not pole then
-    local bears = stiffness.lumber(rack.posts.size, rack.posts.species, rack.posts.grade)
+  local function of_lumber(made)
+    local bears = stiffness.lumber(made.size, made.species, made.grade)
     local braced = braced_across(rack)
     return function(line, duration, moment, axial, shear, weak)
       local length = length_of(line)
@@ -77,11 +77,23 @@ function members.post_bears(rack)
           length_strong = braced and length or long, length_weak = long })
     end
   end
-  local tube = stiffness.tube(pole)
-  return function(line, _, moment, axial, _, weak)
-    return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
-        material = stiffness.metal_of(pole), moment = weak and moment + weak or moment, axial = axial,
-        length = effective(length_of(line), "cantilever") }
+  local function of_tube(pole)
+    local tube = stiffness.tube(pole)
+    return function(line, _, moment, axial, _, weak)
+      return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
+          material = stiffness.metal_of(pole), moment = weak and moment + weak or moment, axial = axial,
+          length = effective(length_of(line), "cantilever") }
+    end
+  end
+  return function(line, ...)
+    local made = feet.made(rack, list[line].name)
+    local bears = own[made]
+    if not bears then
+      local pole = given(made, "part")
+      bears = pole and of_tube(pole) or of_lumber(made)
+      own[made] = bears
+    end
+    return bears(line, ...)
   end
 end
 
@@ -97,10 +109,17 @@ end
 
 -- How slender the tallest post of sawn lumber stands along the row, and what a column may be; nil for poles.
 function members.slender(rack)
-  if feet.pole(rack) then return nil end
-  local d = calc.dressed { section = rack.posts.size }
-  local side = d.breadth < d.depth and d.breadth or d.depth
-  return effective(tallest(rack), "cantilever") / side, host.fact("column_slenderness", record.root.codes.wood)
+  local most
+  for _, line in ipairs(lines.of(rack)) do
+    local made = feet.made(rack, line.name)
+    if not given(made, "part") then
+      local d = calc.dressed { section = made.size }
+      local side = d.breadth < d.depth and d.breadth or d.depth
+      local slender = effective(tallest(rack, line.letter), "cantilever") / side
+      if not most or slender > most then most = slender end
+    end
+  end
+  return most, most and host.fact("column_slenderness", record.root.codes.wood)
 end
 
 -- Between two heads, or beyond one: on its upper edge the rails hold it, on its lower the heads.  Sideways it is held

@@ -80,7 +80,8 @@ local function by_station(r)
   local list, order = {}, {}
   if #lines.of(r) == 1 and not given(r.posts, "moment_head") then
     host.raise { code = "D010", class = "missing", path = tostring(r) .. ".posts.moment_head",
-        who = "maker of the rack", tool = "the drawing of the head", text = "what keeps the rafters of " .. tostring(r) ..
+        who = "maker of the rack", tool = "the drawing of the head",
+        text = "what keeps the rafters of " .. tostring(r) ..
         " from turning about their one line of posts is not said" }
   end
   for i, line in ipairs(lines.of(r)) do
@@ -160,11 +161,16 @@ end
 local function posts_of(r)
   local list, its_lines = {}, lines.of(r)
   local held = given(r.posts, "moment_head") and 1 or nil
+  local unlike, own = given(r, "unlike_posts"), {}
+  for i, line in ipairs(unlike and its_lines or {}) do
+    own[i] = given(unlike, line.name) and stiffness.own_post(r, line.name) or nil
+  end
   for k, posts in ipairs(by_station(r)) do
     for i, p in ipairs(posts) do
       local f = feet.footing(p)
       list[#list + 1] = { station = k, line = i, at = its_lines[i].fraction, height = p.above_ground,
-          depth = foot_depth(p), hinged = feet.hinged(f) and 1 or 0, head = held }
+          depth = foot_depth(p), hinged = feet.hinged(f) and 1 or 0, head = held,
+          e = own[i] and own[i].e, area = own[i] and own[i].area, inertia = own[i] and own[i].inertia }
     end
   end
   return list

@@ -74,13 +74,16 @@ local function known(f, rack)
 end
 
 -- As it is said of them, or what is missing for that: of lines that stand alone it matters how stiff they are.
-function stiffness.own_post(rack)
-  local pole = feet.pole(rack)
+function stiffness.own_post(rack, line)
+  local made = feet.made(rack, line)
+  local pole = given(made, "part")
   if pole then return of_poles(pole) end
-  return sawn(rack.posts.size, rack.posts.species, rack.posts.grade)
+  return sawn(made.size, made.species, made.grade)
 end
 
+-- Where lines are unlike it matters how stiff each is.
 function stiffness.post(rack)
+  if given(rack, "unlike_posts") then return stiffness.own_post(rack) end
   local found = known(function() return stiffness.own_post(rack) end, rack)
   if found then return found end
   local width = feet.section(rack)
