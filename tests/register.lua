@@ -43,15 +43,10 @@ for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.wides
     "rack.with_modules",
     "rack.rafters.length", "rack.braces", "rack.rails.part", "rack.rails.at", "rack.rails.joints",
     "rack.rails.splice_zone.from", "rack.rails.splice_zone.to", "rack.rails.end_bay_splices",
-    "rack.rails.expansion_joints", "rack.posts.part", "rack.posts.moment_head", "footing.kind", "footing.foot",
+    "rack.rails.expansion_joints", "rack.posts.part", "rack.posts.moment_head", "rack.unlike_posts", "footing.kind",
+    "footing.foot",
     "footing.shaft", "footing.screw_length", "footing.driven_depth",
     "footing.block_length", "footing.block_width", "footing.block_height" } do ELSEWHERE[path] = true end
-
-for _, line in ipairs { "front", "middle", "back" } do
-  for _, name in ipairs { "part", "size", "species", "grade" } do
-    ELSEWHERE["rack.unlike_posts." .. line .. "." .. name] = true
-  end
-end
 
 local OTHER = { ["site.topography"] = "1.5", ["site.sheltering"] = "sheltered", ["rack.under"] = "blocked",
   ["rack.rails.species"] = "hem-fir", ["rack.rafter_species"] = "redwood", ["rack.posts.species"] = "western cedars",

@@ -30,12 +30,7 @@ local rails = { "rack.rails.part", "rack.rails.size", "rack.rails.species", "rac
     "rack.rails.face", "rack.rails.lines", "rack.rails.at", "rack.rails.joints", "rack.rails.splice_zone.from",
     "rack.rails.splice_zone.to", "rack.rails.end_bay_splices", "rack.rails.expansion_joints" }
 local of_posts = { "rack.posts.part", "rack.posts.size", "rack.posts.species", "rack.posts.grade",
-    "rack.posts.moment_head" }
-for _, line in ipairs { "front", "middle", "back" } do
-  for _, name in ipairs { "part", "size", "species", "grade" } do
-    of_posts[#of_posts + 1] = "rack.unlike_posts." .. line .. "." .. name
-  end
-end
+    "rack.posts.moment_head", "rack.unlike_posts" }
 local posts = together(frame, of_posts, { "rack.tallest_post", "site.soil.class", "footing.kind", "footing.foot",
     "footing.shaft", "footing.screw_length", "footing.driven_depth", "footing.block_length", "footing.block_width",
     "footing.block_height" })

@@ -162,11 +162,11 @@ end
 -- What row_frame is asked under such a push.
 function along.frame(rack, push)
   local list = along.lines(rack)
-  local shares, posts, unlike = {}, {}, given(rack, "unlike_posts")
+  local shares, posts = {}, {}
   for i, x in ipairs(list) do
     shares[i] = { part = x.part, share = x.share }
     local line = x.posts[1].line
-    local own = unlike and given(unlike, line) and stiffness.own_post(rack, line)
+    local own = feet.own(rack, line) and stiffness.own_post(rack, line)
     for _, p in ipairs(x.posts) do
       posts[#posts + 1] = { line = i, at = p.plan_offset, top = p.ground + p.above_ground, height = p.above_ground,
           depth = depth(p), hinged = feet.hinged(feet.footing(p)) and 1 or 0, pressed = p.pressed,

@@ -161,9 +161,9 @@ end
 local function posts_of(r)
   local list, its_lines = {}, lines.of(r)
   local held = given(r.posts, "moment_head") and 1 or nil
-  local unlike, own = given(r, "unlike_posts"), {}
-  for i, line in ipairs(unlike and its_lines or {}) do
-    own[i] = given(unlike, line.name) and stiffness.own_post(r, line.name) or nil
+  local own = {}
+  for i, line in ipairs(its_lines) do
+    own[i] = feet.own(r, line.name) and stiffness.own_post(r, line.name) or nil
   end
   for k, posts in ipairs(by_station(r)) do
     for i, p in ipairs(posts) do

@@ -101,19 +101,20 @@ end
 -- ---- what it is ----------------------------------------------------------------------------------------------------
 
 -- What is said of the posts of a line, "front", "middle" or "back", by size or part: its own, where the line is unlike
--- the others, or the rack's; without a line the rack's.
-function feet.made(rack, line)
+-- the others, nil where it is not; or else the rack's.
+function feet.own(rack, line)
   local own = line and given(rack, "unlike_posts")
-  return own and given(own, line) or rack.posts
+  for i = 1, own and #own or 0 do if own[i].line == line then return own[i] end end
 end
+function feet.made(rack, line) return feet.own(rack, line) or rack.posts end
 function feet.pole(rack, line) return given(feet.made(rack, line), "part") end
 
 -- The lines that differ in that, each once: names; one that is nil stands for all others.
 function feet.unlike(rack)
-  local own, list, rest = given(rack, "unlike_posts"), {}, false
-  if not own then return { n = 1 } end
+  local list, rest = {}, false
+  if not given(rack, "unlike_posts") then return { n = 1 } end
   for _, line in ipairs(import("structure.lines").of(rack)) do
-    if not given(own, line.name) then rest = true
+    if not feet.own(rack, line.name) then rest = true
     elseif list[#list] ~= line.name then list[#list + 1] = line.name end
   end
   list.n = rest and #list + 1 or #list

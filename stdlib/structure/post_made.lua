@@ -28,29 +28,30 @@ end
 
 -- Lines of posts that are made of something else.
 function made.unlike(species)
-  local function line(name)
-    return { name, "group", spare = true, check = made.odd, fields = made.fields(species),
-      says = "what the posts of the " .. name .. (name == "middle" and " lines" or " line") .. " are",
-      example = 'size = "6x6", treatment = "UC4B"' }
-  end
-  return { "unlike_posts", "group", spare = true,
-    says = "what posts of one line are where they are not as the rack's: steel in front, wood behind",
-    example = 'back = { size = "6x6", treatment = "UC4B" }', fields = { line "front", line "middle", line "back" } }
+  local fields = made.fields(species)
+  table.insert(fields, 1, { "line", "choice", worse = "other", choices = { "front", "middle", "back" }, required = true,
+    says = "which line" })
+  return { "unlike_posts", "list", worse = "other", spare = true, least = 1, most = 2,
+    example = 'line = "back", size = "6x6", treatment = "UC4B"',
+    item = { "line", "group", type = "group", check = made.odd, fields = fields,
+      example = 'line = "back", size = "6x6", treatment = "UC4B"' },
+    says = "lines whose posts are not as the rack's: steel in front, wood behind; each once" }
 end
 
--- Nothing is said of a line that is not there, nor of the rack's posts where no line has them.
+-- Nothing is said of a line that is not there, twice of one, nor of the rack's posts where no line has them.
 function made.settle(rack, lines, refuse)
-  local given = import("model.record").given
-  local own, has, other = given(rack, "unlike_posts"), {}, false
-  for _, line in ipairs(lines) do
-    has[line.name] = true
-    other = other or not given(own, line.name)
-  end
-  for _, name in ipairs { "front", "middle", "back" } do
-    if given(own, name) and not has[name] then
-      refuse({ "unlike_posts", name }, "it has no " .. name .. " line", "leave it out")
+  local own, has, told, other = rack.unlike_posts, {}, {}, false
+  for _, line in ipairs(lines) do has[line.name] = true end
+  for i = 1, #own do
+    local name = own[i].line
+    if not has[name] then
+      refuse({ "unlike_posts", i, "line" }, "it has no " .. name .. " line", "name a line that it has")
+    elseif told[name] then
+      refuse({ "unlike_posts", i, "line" }, "the " .. name .. " line is there already", "leave one of them out")
     end
+    told[name] = true
   end
+  for _, line in ipairs(lines) do other = other or not told[line.name] end
   if not other then
     refuse({ "unlike_posts" }, "each line has posts of its own, and none those that the rack says",
         "leave out the line that is as the rack's posts")
