@@ -88,14 +88,16 @@ end
 
 -- Posts and beams of each line once, and one brace of each kind between lines: what stands behind is hidden.
 local function seen_below(rack)
-  local sum = no_area
+  local sum, sides = no_area, {}
   local beam = given(rack, "beam") and calc.dressed { section = rack.beam }.breadth * rack.plumb_stack
   for _, line in ipairs(lines.of(rack)) do
     local tallest
     for p in record.each(rack.post) do
       if p.letter == line.letter and (not tallest or p.above_ground > tallest) then tallest = p.above_ground end
     end
-    sum = sum + side_of_post(rack, line.name) * tallest
+    local own = feet.own(rack, line.name) and line.name or 1
+    sides[own] = sides[own] or side_of_post(rack, line.name)
+    sum = sum + sides[own] * tallest
     if beam then sum = sum + beam end
   end
   local told = {}
@@ -134,11 +136,9 @@ local function depth(p)
   return feet.in_hole(p) and p.embedment or feet.depth(feet.footing(p)) or host.literal "0in"
 end
 
-local function bending(rack, post, line)
-  local made = feet.made(rack, line)
-  if given(made, "part") then return post.inertia end
-  local d = calc.dressed { section = made.size }
-  return calc.outline { shape = "rectangle", width = d.depth, depth = d.breadth }.inertia
+local function bending(post)
+  if not post.width or post.width == post.depth then return post.inertia end
+  return calc.outline { shape = "rectangle", width = post.depth, depth = post.width }.inertia
 end
 
 local function braces_of(rack, list)
@@ -171,12 +171,12 @@ function along.frame(rack, push)
       posts[#posts + 1] = { line = i, at = p.plan_offset, top = p.ground + p.above_ground, height = p.above_ground,
           depth = depth(p), hinged = feet.hinged(feet.footing(p)) and 1 or 0, pressed = p.pressed,
           e = own and own.e or nil, area = own and own.area or nil,
-          inertia = own and bending(rack, own, line) or nil }
+          inertia = own and bending(own) or nil }
     end
   end
   local post, braces = stiffness.own_post(rack), braces_of(rack, list)
   local brace = #braces > 0 and stiffness.brace(rack) or nil
-  return { push = push, post_e = post.e, post_area = post.area, post_inertia = bending(rack, post),
+  return { push = push, post_e = post.e, post_area = post.area, post_inertia = bending(post),
       brace_e = brace and brace.e, brace_area = brace and brace.area, lines = shares, posts = posts,
       braces = braces }
 end
@@ -194,23 +194,36 @@ function along.cases(rack)
   return list
 end
 
--- The most that a line's posts are bent and sheared across the row meanwhile.
-local function across(rack, order, calm)
-  local moment, shear = host.quantity(0.0, "moment"), no_force
-  for _, row in ipairs(rack.frames.strains) do
-    if row.part == "post" and math.tointeger(row.line) == order and not (calm and members.windy(row)) then
-      local bent = members.bent(row)
-      if bent > moment then moment = bent end
-      if row.shear > shear then shear = row.shear end
-    end
+local function nothing()
+  local no_moment = host.quantity(0.0, "moment")
+  return { calm = { moment = no_moment, shear = no_force }, any = { moment = no_moment, shear = no_force } }
+end
+
+-- The most that posts of each line are bent and sheared across the row meanwhile, by its order: { calm = { moment,
+-- shear }, any }, calm of combinations without wind.
+local function across(rack)
+  local by = {}
+  local function put(most, moment, shear)
+    if moment > most.moment then most.moment = moment end
+    if shear > most.shear then most.shear = shear end
   end
-  return moment, shear
+  for _, row in ipairs(rack.frames.strains) do
+    if row.part ~= "post" then break end                       -- they come first
+    local order = math.tointeger(row.line)
+    local of = by[order] or nothing()
+    by[order] = of
+    local moment, shear = members.bent(row), row.shear
+    put(of.any, moment, shear)
+    if not members.windy(row) then put(of.calm, moment, shear) end
+  end
+  return by
 end
 
 -- Posts, by line and case: { words, used, governs }, the one that is used most first.
 function along.posts(rack)
   return memo.remember(record.inside[rack], "posts along the row", function()
     local list, bears, feet_rows, first = {}, members.post_bears(rack), rack.row_frame.feet, 0
+    local by, cases = across(rack), along.cases(rack)
     for _, x in ipairs(along.lines(rack)) do
       local most = feet_rows[first + 1]
       local bent, shear, lifts, pressed = most.bending, most.shear, most.lifts, no_force
@@ -222,10 +235,10 @@ function along.posts(rack)
         if p.pressed > pressed then pressed = p.pressed end
       end
       first = first + #x.posts
-      for _, c in ipairs(along.cases(rack)) do
-        local moment, sheared = across(rack, x.order, c.calm)
-        local at = { words = "post " .. x.letter .. ", " .. c.words, worked = bears(x.order, "wind", moment,
-            pressed + lifts * c.share, sheared + shear * c.share, bent * c.share) }
+      for _, c in ipairs(cases) do
+        local meanwhile = (by[x.order] or nothing())[c.calm and "calm" or "any"]
+        local at = { words = "post " .. x.letter .. ", " .. c.words, worked = bears(x.order, "wind",
+            meanwhile.moment, pressed + lifts * c.share, meanwhile.shear + shear * c.share, bent * c.share) }
         table.insert(list, list[1] and at.worked.worst > list[1].worked.worst and 1 or #list + 1, at)
       end
     end

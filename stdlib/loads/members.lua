@@ -355,16 +355,24 @@ function members.rails(rack)
     local loads, beams = members.rail_loads(rack), members.rail_beams(rack)
     local most, beam = beams.most, beams.beam
     local list, unbraced = {}, effective(loads.span, "rolling")
+    -- Of those that last as long, one that bends and shears it less than another is not asked.
+    local asked = {}
     local function put(beam, share, lasts, load, combination)
-      local moment = beam.hogging > beam.sagging and beam.hogging or beam.sagging
-      local at = { combination = combination, load = load,
-          worked = beams.bears(lasting[lasts], { moment = moment * share, shear = beam.shear * share,
-              on_flat = beams.flat, unbraced = unbraced }) }
+      local moment = (beam.hogging > beam.sagging and beam.hogging or beam.sagging) * share
+      local shear, before = beam.shear * share, asked[lasts]
+      if before and moment <= before.moment and shear <= before.shear then return end
+      asked[lasts] = { moment = moment, shear = shear }
+      local at = { combination = combination, load = load, worked = beams.bears(lasting[lasts], { moment = moment,
+          shear = shear, on_flat = beams.flat, unbraced = unbraced }) }
       table.insert(list, list[1] and at.worked.worst > list[1].worked.worst and 1 or #list + 1, at)
     end
+    local partial = {}
+    for _, s in ipairs(beams.snowed) do partial[s.combination] = true end
     for _, lasts in ipairs(durations) do
       local l = loads.by[lasts]                                        -- one beam under less of the same load
-      if l then put(beam, host.abs(l.load / most.load), lasts, l.load, l.combination) end
+      if l and not partial[l.combination] then
+        put(beam, host.abs(l.load / most.load), lasts, l.load, l.combination)
+      end
     end
     list.bent, list.sag = bent_most(beam, loads.supports, most.combination), beam.deflection
     for _, s in ipairs(beams.snowed) do

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What the members of a frame are of: section and stiffness, of lumber and of poles.
 local record = import "model.record"
+local memo = import "model.memo"
 local feet = import "structure.feet"
 local stiffness = {}
 
@@ -75,10 +76,13 @@ end
 
 -- As it is said of them, or what is missing for that: of lines that stand alone it matters how stiff they are.
 function stiffness.own_post(rack, line)
-  local made = feet.made(rack, line)
-  local pole = given(made, "part")
-  if pole then return of_poles(pole) end
-  return sawn(made.size, made.species, made.grade)
+  local its = feet.own(rack, line) and line or nil
+  return memo.remember(record.inside[rack], "stiffness of posts" .. (its and ", " .. its or ""), function()
+    local made = feet.made(rack, its)
+    local pole = given(made, "part")
+    if pole then return of_poles(pole) end
+    return sawn(made.size, made.species, made.grade)
+  end)
 end
 
 -- Where lines are unlike it matters how stiff each is.
