@@ -67,11 +67,18 @@ static const struct good { const char *op, *text; } goods[] = {
   { "true_bearing", "{ compass = 184deg, declination = -4deg }" },
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },
+  { "partial_snow", "{ length = 10m, ei = 20000[N*m2], load = 200N/m, snow = 500N/m, supports = { 1m, 5m, 9m }, "
+        "edition = 'ASCE 7-16' }" },
   { "side_frames", "{ tilt = 35deg, slope_length = 136.4in, stack = 11in, dead_modules = 2psf, dead_frame = 1psf, "
         "snow = 4psf, least = 16psf, post_e = 1200ksi, post_area = 30in2, post_inertia = 76in4, "
-        "stations = { { tributary = 6ft } }, posts = { { station = 1, line = 1, at = 20%, height = 31in, depth = 60in, "
-        "hinged = 0 }, { station = 1, line = 2, at = 80%, height = 77in, depth = 60in, hinged = 0 } }, braces = {}, "
-        "winds = { { low = -9psf, high = -40psf } }, tell_heads = true, edition = 'ASCE 7-16' }" },
+        "stations = { { tributary = 6ft, snow = 7ft } }, posts = { { station = 1, line = 1, at = 20%, height = 31in, "
+        "depth = 60in, hinged = 0 }, { station = 1, line = 2, at = 80%, height = 77in, depth = 60in, hinged = 0 } }, "
+        "braces = {}, winds = { { low = -9psf, high = -40psf } }, tell_heads = true, edition = 'ASCE 7-16' }" },
+  { "row_frame", "{ push = 200lbf, post_e = 1200ksi, post_area = 30in2, post_inertia = 76in4, brace_e = 1200ksi, "
+        "brace_area = 5in2, lines = { { part = 1, share = 100% } }, posts = { { line = 1, at = 0ft, top = 3ft, "
+        "height = 3ft, depth = 60in, hinged = 0, pressed = 500lbf }, { line = 1, at = 6ft, top = 3ft, height = 3ft, "
+        "depth = 60in, hinged = 0, pressed = 500lbf } }, braces = { { line = 1, foot = 1, head = 2, low = 6in, "
+        "high = 4in } } }" },
   { "topographic", "{ shape = 'escarpment', height = 100ft, half_length = 300ft, distance = 100ft, downwind = true, "
         "above_ground = 15ft, edition = 'ASCE 7-16' }" },
   { "roof_wind", "{ velocity_pressure = 20psf, tilt = 30deg, slope_length = 4m, mean_height = 2m, "
@@ -92,8 +99,8 @@ static const struct good { const char *op, *text; } goods[] = {
   { "column_stability", "{ crushing = 1322.5psi, stiffness = 510000psi, slenderness = 25, edition = 'NDS 2018' }" },
   { "timber", "{ section = '6x6', species = 'Southern Pine', grade = 'No.2', edition = 'NDS 2018', duration = "
               "'ten minutes', wet = true, incised = false, on_flat = false, repetitive = false, "
-              "moment = 1000[lbf*ft], shear = 500lbf, axial = 2000lbf, unbraced = 8ft, length_strong = 8ft, "
-              "length_weak = 8ft, bearing = 900lbf, bearing_length = 3in }" },
+              "moment = 1000[lbf*ft], moment_weak = 90[lbf*ft], shear = 500lbf, axial = 2000lbf, "
+              "unbraced = 8ft, length_strong = 8ft, length_weak = 8ft, bearing = 900lbf, bearing_length = 3in }" },
   { "screw_withdrawal", "{ kind = 'lag screw', size = '3/8', species = 'Southern Pine', length = 6in, "
                         "thread = 3.5in, side = 1.5in, washer = 0.08in, depth = 5.5in, duration = 'ten minutes', "
                         "moisture = 'wet', end_grain = false, edition = 'NDS 2018' }" },

@@ -14,6 +14,7 @@
 #include "stringline/leaning.h"
 #include "stringline/post.h"
 #include "stringline/screw.h"
+#include "stringline/partial_snow.h"
 #include "stringline/snow.h"
 #include "stringline/wind.h"
 #include "stringline/deflection.h"
@@ -28,6 +29,10 @@ static const struct sl_velocity_pressure_in pressure = {
 static const struct sl_snow_load_in snow = {
   .ground_snow = 10 * PSF, .exposure = SL_EXPOSURE_C, .sheltering = SL_PARTIALLY_EXPOSED, .risk_category = SL_RISK_IV,
   .tilt = 35 * DEGREE, .slippery = true,
+};
+static const double three_supports[] = { 0.5, 3, 5.5 };
+static const struct sl_partial_snow_in partly = {
+  .length = 6, .ei = 1e4, .load = 100, .snow = 400, .supports = three_supports, .nsupports = 3,
 };
 static const struct sl_rain_on_snow_in drizzle = {
   .ground_snow = 10 * PSF, .tilt = 0.1 * DEGREE, .plan_depth = 10 * FT,
@@ -140,6 +145,7 @@ static const struct sl_plate_in plate = { .width = 3 * IN, .screw_line = NAN, .e
 static const struct asked { const char *op; const void *in; const char *code, *differs, *none; } all[] = {
   { "velocity_pressure", &pressure, "ASCE", "k alpha zg Kz q", NULL },
   { "snow_load", &snow, "ASCE", "Is pf ps pg_m p", NULL },
+  { "partial_snow", &partly, "ASCE", "", NULL },
   { "rain_on_snow", &drizzle, "ASCE", "", "ASCE 7-22" },
   { "combinations", &together, "ASCE", "f_S f_S f_W f_S f_W f_D f_S f_W number f_D f_S f_W", NULL },
   { "allowable_wind", &wind, "ASCE", "", NULL },

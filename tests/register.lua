@@ -34,8 +34,8 @@ local HERE = {
   ["charge_controller.fuse"] = "100A", ["strings.series"] = "4", ["strings.parallel"] = "2",
   ["strings.combined_at"] = '"array"',
 }
--- What the egg farm has none of: tests/pages/papers.case tries it, but for with_modules, end_bay_splices,
--- expansion_joints, driven_depth and the block's three measures.
+-- What the egg farm has none of: tests/pages/papers.case tries it, but for with_modules, moment_head, unlike_posts,
+-- end_bay_splices, expansion_joints, driven_depth and the block's three measures.
 local ELSEWHERE = {}
 for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.widest_lines", "rack.widest_bay",
     "rack.steepest_tilt", "rack.flattest_tilt", "rack.row_per_brace", "rack.rafters.count", "rack.rafters.spacing",
@@ -43,7 +43,8 @@ for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.wides
     "rack.with_modules",
     "rack.rafters.length", "rack.braces", "rack.rails.part", "rack.rails.at", "rack.rails.joints",
     "rack.rails.splice_zone.from", "rack.rails.splice_zone.to", "rack.rails.end_bay_splices",
-    "rack.rails.expansion_joints", "rack.posts.part", "footing.kind", "footing.foot",
+    "rack.rails.expansion_joints", "rack.posts.part", "rack.posts.moment_head", "rack.unlike_posts", "footing.kind",
+    "footing.foot",
     "footing.shaft", "footing.screw_length", "footing.driven_depth",
     "footing.block_length", "footing.block_width", "footing.block_height" } do ELSEWHERE[path] = true end
 

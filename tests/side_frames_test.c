@@ -12,7 +12,7 @@
 #define PIVOT 0.68                     /* of the depth, as interp/data/frame_facts.csv has it */
 
 /* Any steel post: a pipe of 3 in; its size moves nothing but leaning and drift. */
-static const struct sl_side_station one_station[] = { { 2 } };
+static const struct sl_side_station one_station[] = { { 2, NAN } };
 static const struct sl_side_post level_posts[] = { { 1, 1, 0.25, 1.5, 1, 0, NAN }, { 1, 2, 0.75, 1.5, 1, 0, NAN } };
 #define STEEL .post_e = 200e9, .post_area = 1.44e-3, .post_inertia = 1.257e-6
 #define SOFT_RAFTER .rafter_e = NAN, .rafter_area = NAN, .rafter_inertia = NAN
@@ -27,7 +27,7 @@ struct foot { double x, z, turn, moment; };       /* on the frame from the groun
 struct one { struct side_model model; struct sl_frame_answer answer; };
 
 static void solve(const struct sl_side_frames_in *in, int limit, struct one *one) {
-  sl_side_build(in, in->posts, in->nposts, 1, in->stations[0].tributary, PIVOT, limit, &one->model);
+  sl_side_build(in, in->posts, in->nposts, 1, &in->stations[0], PIVOT, limit, &one->model);
   const struct sl_frame frame = sl_side_frame(&one->model);
   struct sl_sheet sheet = { .cap = 0 };
   if (sl_frame_solve(&frame, &one->answer, room_of(sl_frame_need(&frame)), &sheet) != SL_OK)
@@ -115,7 +115,7 @@ static void leaning_of_one_post(void **state) {
  *   fixed      1/h3: Hb = 0.0613 x 983.6 = 60 lbf   -> 1547, x 0.6 = 928 lbf
  *   turning    1/(h + 0.68 d)2: 0.2705 x 983.6 = 266 -> 1403, x 0.6 = 842 lbf
  *   front alone  Hb = 0                              -> 1589, x 0.6 = 954 lbf */
-static const struct sl_side_station farm_stations[] = { { 72.5 * IN } };
+static const struct sl_side_station farm_stations[] = { { 72.5 * IN, NAN } };
 static const struct sl_side_post farm_posts[] = {
   { 1, 1, 0.2, 31.125 * IN, 60 * IN, 0, NAN }, { 1, 2, 0.8, 77.3125 * IN, 60 * IN, 0, NAN } };
 static const struct sl_side_wind farm_winds[] = {
@@ -170,6 +170,15 @@ static void halves(void **state) {
     assert_near(out.feet[i].strength_down, 1.2 * 600 + 1.6 * 3200, 1e-7);        /* 1.2D + 1.6S + 0.5W has no wind */
     assert_near(out.feet[i].up + out.feet[i].net_up + out.feet[i].push, 0, 1e-6);
   }
+  /* The snow of 2.5 m of the row, of which it carries 2 m of all else: 800 x 4 x 2.5 / 2 + 600. */
+  static const struct sl_side_station partial[] = { { 2, 2.5 } };
+  struct sl_side_frames_in more = in;
+  more.stations = partial;
+  run(&more, &out);
+  for (size_t i = 0; i < 2; i++) {
+    assert_near(out.feet[i].dead, 600, 1e-7);
+    assert_near(out.feet[i].pressed, 4600, 1e-7);
+  }
 }
 
 /* Level posts under the middles of the halves: each has the wind of its half, 4 m2, and none pushes it. */
@@ -187,6 +196,56 @@ static void level_halves(void **state) {
   assert_near(out.feet[1].up_case, 1, 1e-12);
   assert_near(out.feet[0].side + 1, 1, 1e-6);
   assert_near(out.feet[1].side + 1, 1, 1e-6);
+}
+
+/* One line of posts, whose heads hold the rafter: the moment there is C [N_high (0.75 - s) + N_low (0.25 - s)], N of
+ * the halves; at grade the push has its height on top.  4 m of slope at 30 deg, s 0.4, 2 m of row, posts of 1.5 m.
+ * 300 and -500 Pa: N 1200 and -2000 N, 4 (-700 - 180) = -3520 N m; -800 N square to the slope push 400 N sideways, the
+ * same way round: 4120 N m at grade.  -750 and 250 Pa: 4 (350 + 450) = 3200 N m, 1000 N the other way round: 1700.
+ * The wind's 0.6 of all.  Weight that is 0.1 of the slope above the head: 800 N x 0.4 m x cos 30, and no push. */
+static void one_line(void **state) {
+  (void)state;
+  static const struct sl_side_post posts[] = { { 1, 1, 0.4, 1.5, 1, 0, 1, 0, 0, 0 } };
+  static const struct sl_side_wind first[] = { { 300, -500 } }, other[] = { { -750, 250 } };
+  struct sl_side_frames_in in = { RACK, LIST(posts, posts), LIST(winds, first), .tilt = 30 * DEGREE };
+  struct sl_side_frames_out out;
+  run(&in, &out);
+  assert_near(out.feet[0].up, 800 * cos(30 * DEGREE), 1e-7);
+  assert_near(out.feet[0].push, 240, 1e-7);
+  assert_near(out.feet[0].moment, 0.6 * 4120, 1e-7);
+  assert_near(most_of(&out, SL_PART_POST, 1, 0)->moment, 0.6 * 4120, 1e-7);
+  in.winds = other;
+  run(&in, &out);
+  assert_near(out.feet[0].moment, 0.6 * 1700, 1e-7);
+  assert_near(most_of(&out, SL_PART_POST, 1, 0)->moment, 0.6 * 3200, 1e-7);
+  in.nwinds = 0;
+  in.dead_modules = 100;
+  run(&in, &out);
+  assert_near(out.feet[0].moment, 800 * 0.4 * cos(30 * DEGREE), 1e-2);      /* leaning has a little of it */
+  assert_near(out.feet[0].dead, 800, 1e-7);
+  assert_true(out.feet[0].push < 1e-6);
+  /* A pin instead is a mechanism. */
+  static const struct sl_side_post pin[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, 0, 0, 0 } };
+  in.posts = pin;
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_side_frames(&in, &out, room_of(sl_side_frames_need(&in)), &sheet), SL_NO_ANSWER);
+  assert_non_null(strstr(sheet.fault.text, "the rafter turns freely about the head of its only post"));
+}
+
+/* Unlike lines: a back post of twice the height and eight times the stiffness is as stiff sideways, 3 EI / h3: fixed at
+ * grade each has half of the push.  Footings that turn share by height and depth alone, 1/(h + 0.68 d)2. */
+static void unlike_lines(void **state) {
+  (void)state;
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 1, 1, 0, 0, 0, 0, 0 },
+                                               { 1, 2, 0.8, 2, 1, 0, 0, 200e9, 5e-3, 8 * 1.257e-6 } };
+  const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 30 * DEGREE };
+  const double share[SIDE_LOADS] = { [SIDE_LOW] = 400, [SIDE_HIGH] = 400 }, push = 400 * 8 * 0.5;
+  struct one one;
+  solve(&in, SL_FIXED_AT_GRADE, &one);
+  assert_near(fabs(foot_of(&one, 0, share).x), push / 2, 5e-3);
+  assert_near(fabs(foot_of(&one, 1, share).x), push / 2, 5e-3);
+  solve(&in, SL_TURNING, &one);
+  assert_near(fabs(foot_of(&one, 1, share).x), push / (1 + 2.68 * 2.68 / (1.68 * 1.68)), 1e-2);
 }
 
 /* The front alone: only the back's head turns the rafter, square to it by p C (0.5 - a)/(b - a), and its post stands
@@ -342,7 +401,7 @@ static void draw(uint64_t *seed, struct any *a) {
   }
   in->brace_e = 200e9;
   in->brace_area = drawn(seed, 2e-4, 1e-3);
-  a->station[0].tributary = drawn(seed, 1, 4);
+  a->station[0] = (struct sl_side_station){ drawn(seed, 1, 4), NAN };
   in->stations = a->station;
   const double low = drawn(seed, 0, 0.3), high = drawn(seed, 0.6, 1), first = drawn(seed, 0.5, 1.2);
   for (size_t i = 0; i < n; i++) {
@@ -740,7 +799,7 @@ static void scales(void **state) {
 int main(void) {
   struct CMUnitTest tests[64] = {
     cmocka_unit_test(farm_envelope), cmocka_unit_test(halves), cmocka_unit_test(level_halves),
-    cmocka_unit_test(front_alone), cmocka_unit_test(equals),
+    cmocka_unit_test(one_line), cmocka_unit_test(unlike_lines), cmocka_unit_test(front_alone), cmocka_unit_test(equals),
     cmocka_unit_test(rafter_bends), cmocka_unit_test(rafter_along), cmocka_unit_test(in_balance),
     cmocka_unit_test(brace_helps), cmocka_unit_test(stiffer_braces_take_no_less), cmocka_unit_test(truss),
     cmocka_unit_test(drifts), cmocka_unit_test(leaning_of_one_post),
@@ -748,7 +807,7 @@ int main(void) {
     cmocka_unit_test(more_is_more), cmocka_unit_test(dead_holds_down), cmocka_unit_test(half_built),
     cmocka_unit_test(scales), cmocka_unit_test(farm_heads),
   };
-  size_t n = 17;
+  size_t n = 19;
   ADD_ROWS(tests, n, bolts_at, truss_heads);
   ADD_ROWS(tests, n, uplifts, uplift_matches);
   ADD_ROWS(tests, n, pairs, pair_shares);

@@ -9,7 +9,7 @@
 #define STEEL .post_e = 200e9, .post_area = 1.44e-3, .post_inertia = 1.257e-6      /* any post */
 #define LIST(member, list) .member = list, .n##member = COUNT(list)
 
-static const struct sl_side_station two_stations[] = { { 2 }, { 2 } };
+static const struct sl_side_station two_stations[] = { { 2, NAN }, { 2, NAN } };
 static const struct sl_side_post good_posts[] = { { 1, 1, 0.2, 1, 1, 0, NAN }, { 1, 2, 0.8, 2, 1, 0, NAN },
                                                   { 2, 1, 0.2, 1, 1, 0, NAN }, { 2, 2, 0.8, 2, 1, 1, NAN } };
 static const struct sl_side_brace good_braces[] = { { 1, 2, 1, 0.1, 0.1 }, { 2, 1, 2, 0, 0.2 } };

@@ -31,6 +31,19 @@ static void by_hand(void **state) {
     assert_int_equal(out.lasting[i].duration, i);
     assert_near(out.lasting[i].load / PSF, want[i], 2e-5);
   }
+  /* The two with snow, what of each is snow: 15, and three quarters of it. */
+  assert_int_equal(out.nsnowed, 2);
+  static const double others[] = { 2.5981, 20.5981 }, snow[] = { 15, 11.25 };
+  for (int i = 0; i < 2; i++) {
+    assert_int_equal(out.snowed[i].duration, i + 1);
+    assert_near(out.snowed[i].others / PSF, others[i], 2e-5);
+    assert_near(out.snowed[i].snow / PSF, snow[i], 1e-9);
+  }
+  assert_string_equal(out.snowed[1].combination, "D + 0.75(0.6W) + 0.75S");
+  struct sl_slope_loads_in bare = table;
+  bare.snow = 0;
+  assert_int_equal(sl_slope_loads(&bare, &out, room_of(sl_slope_loads_need(&bare)), NULL), SL_OK);
+  assert_int_equal(out.nsnowed, 0);
 }
 
 /* With twice the lift what lifts is the most of all that lasts as wind: 60 - 1.2990 = 58.7010 psf up. */

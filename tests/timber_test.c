@@ -123,6 +123,28 @@ static void pulled_by_hand(void **state) {
   assert_string_equal(out.governs, "with tension");
 }
 
+/* By hand, NDS Eq. 3.9-3: 600 lbf ft about the other axis besides, 7200/27.729 = 259.66 psi.  FbE = 1.2 x 440000 /
+ * (96 x 5.5/5.5^2) = 30250 psi, 1 - 0.05569 - (432.76/30250)^2 = 0.94411: 0.34815 + 259.66/(1360 x 0.94411) = 0.55038.
+ * Pulled, 0.39334 + 259.66/1360 = 0.58426. */
+static void both_axes_by_hand(void **state) {
+  (void)state;
+  struct sl_timber_in in = post;
+  in.moment_weak = 600 * LBF_FT;
+  assert_near(use_of(&in).used_combined, 0.55038, 2e-4);
+  assert_near(use_of(&in).worst, 0.55038, 2e-4);
+  in.axial = -2000 * LBF;
+  assert_near(use_of(&in).used_combined, 0.58426, 2e-4);
+  struct sl_timber_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  in.on_flat = true;
+  assert_int_equal(sl_timber(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "moment_weak");
+  in.on_flat = false;
+  strcpy(in.section, "6x8");
+  assert_int_equal(sl_timber(&in, &out, &sheet), SL_NO_ROW);
+  assert_string_equal(sheet.fault.member, "moment_weak");
+}
+
 /* By hand: 2x8 Southern Pine No.2 dry, CD 1.0, le 100 in: RB = sqrt(100 x 7.25)/1.5 = 17.951, FbE = 1.2 x 510000/322.22
  * = 1899.3, r = 1899.3/925 = 2.0533, u = 1.6070, CL = 1.6070 - sqrt(2.5824 - 2.1614) = 0.9582. */
 static void beam_by_hand(void **state) {
@@ -223,7 +245,12 @@ static void refusal_names_the_input(void **state) {
   assert_string_equal(sheet.fault.member, r->member);
 }
 
-static const struct op_case ops[] = { { "timber", &post }, { "column_stability", &column } };
+static const struct sl_timber_in both = {
+  .section = "6x6", .species = "Southern Pine", .grade = "No.2", .edition = "NDS 2018", .duration = SL_TEN_MINUTES,
+  .wet = true, .moment = 1000 * LBF_FT, .moment_weak = 600 * LBF_FT, .shear = 500 * LBF, .axial = 2000 * LBF,
+  .unbraced = NAN, .length_strong = 8 * FT, .length_weak = 8 * FT, .bearing = NAN, .bearing_length = NAN,
+};
+static const struct op_case ops[] = { { "timber", &post }, { "timber", &both }, { "column_stability", &column } };
 
 int main(void) {
   struct CMUnitTest tests[32];
@@ -233,7 +260,7 @@ int main(void) {
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(published_column_of_lrfd), cmocka_unit_test(published_column), cmocka_unit_test(published_joist),
     cmocka_unit_test(post_by_hand), cmocka_unit_test(pulled_by_hand),
-    cmocka_unit_test(post_by_strength), cmocka_unit_test(beam_by_hand),
+    cmocka_unit_test(post_by_strength), cmocka_unit_test(both_axes_by_hand), cmocka_unit_test(beam_by_hand),
     cmocka_unit_test(wet_dimension_lumber), cmocka_unit_test(bearing_by_hand), cmocka_unit_test(laws_hold),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];

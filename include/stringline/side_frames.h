@@ -6,10 +6,10 @@
  * leans so far, whatever is taken of the feet, and bears what presses it, and what presses posts that no foot holds,
  * out of plumb; its own head's whole way is the arm, and it grows as the posts bend.
  *
- * The rafter bears on the posts' heads by pins; it lies `stack` below the modules, square to them.  What is not said of
- * the feet is enveloped: posts fixed at grade, footings that turn about a depth in the ground, and the shortest line of
- * posts alone.  Feet that are said to be hinged are so in all of these.  Each line's feet are alike: that the longer
- * line alone might hold the frame is no limit here.
+ * The rafter bears on the posts' heads by pins, but where a head is said to hold it; it lies `stack` below the modules,
+ * square to them.  What is not said of the feet is enveloped: posts fixed at grade, footings that turn about a depth in
+ * the ground, and the shortest line of posts alone.  Feet that are said to be hinged are so in all of these.  Each
+ * line's feet are alike: that the longer line alone might hold the frame is no limit here.
  *
  * Wind pressures are at strength level, square to the modules, + presses down.  Stations share no load but by what
  * `tributary` says.  The longest of them is judged; forces in the plane of the modules along the row are not here. */
@@ -24,7 +24,10 @@ extern const char *const sl_frame_limits[];
 enum sl_frame_part { SL_PART_POST, SL_PART_RAFTER, SL_PART_BRACE };
 extern const char *const sl_frame_parts[];
 
-struct sl_side_station { double tributary; };   /* length of row that its rafter carries, > 0 */
+struct sl_side_station {
+  double tributary;                     /* length of row that its rafter carries, > 0 */
+  double snow;                          /* whose snow it carries, > 0; NAN: as much */
+};
 /* The posts of a station from the lower edge up; stations and lines from 1, in order. */
 struct sl_side_post {
   double station, line;
@@ -34,6 +37,8 @@ struct sl_side_post {
   double hinged;                        /* 1: its foot is said to turn freely; else 0 */
   double leans;                         /* so far its head moves as the ground gives way, where its foot is held, >= 0;
                                          * NAN: by ground_motion */
+  double head;                          /* 1: it holds the rafter from turning on it; 0 or NAN: a pin */
+  double e, area, inertia;              /* its own, all three > 0, where its line is unlike; 0 or NAN: the rack's */
 };
 struct sl_side_brace {
   double station, foot_line, head_line; /* two lines of the station */

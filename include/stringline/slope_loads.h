@@ -21,10 +21,16 @@ struct sl_slope_load {                  /* the most of either sign that lasts so
   double load;                          /* > 0 presses */
   char combination[SL_COMBINATION_NAME];
 };
+struct sl_slope_snowed {                /* of a combination with snow, the wind pressing */
+  int duration;
+  double others, snow;                  /* all else; the snow, where it lies whole, > 0 */
+  char combination[SL_COMBINATION_NAME];
+};
 struct sl_slope_loads_out {
   double press, lift;                   /* the most of each; less than 0: nothing does */
   char press_combination[SL_COMBINATION_NAME], lift_combination[SL_COMBINATION_NAME];
   const struct sl_slope_load *lasting; size_t nlasting;   /* from the longest duration on */
+  const struct sl_slope_snowed *snowed; size_t nsnowed;   /* none where no snow lies */
 };
 size_t sl_slope_loads_need(const struct sl_slope_loads_in *in);
 enum sl_status sl_slope_loads(const struct sl_slope_loads_in *in, struct sl_slope_loads_out *out,

@@ -3,7 +3,7 @@
  * values, their factors, and how far a member is used.  SI: m, N, N m, Pa.  Forces are at the level of the method, of
  * one combination with its own load duration; at strength level that of the load that leads it.
  *
- * Held: sawn lumber of the table of dressed sizes, bent about one axis.  Not held, and so taken on the safe side or
+ * Held: sawn lumber of the table of dressed sizes, bent about one axis or both.  Not held, and so taken on the safe side or
  * refused: incising factors (refused), impact (no duration here), the flat-use factor and the size factor of tension of
  * dimension lumber (both 1 or more for these sizes, taken as 1), the flat-use factor of timbers (refused unless
  * square), the bearing area factor (taken as 1), notches, and sustained heat above 100 degF. */
@@ -39,6 +39,7 @@ struct sl_timber_in {
   bool on_flat;          /* bent about the weak axis */
   bool repetitive;       /* dimension lumber, one of three or more joined so that they share */
   double moment, shear;  /* >= 0 */
+  double moment_weak;    /* about the weak axis besides, >= 0, not with on_flat; NAN: none */
   double axial;          /* compression above 0, tension below */
   double unbraced;       /* EFFECTIVE length of the beam against rolling over, > 0; NAN: held all along */
   double length_strong, length_weak;   /* effective lengths of buckling about either axis, > 0; both or none (NAN) */

@@ -6,6 +6,7 @@
 #define R struct sl_side_station
 static const struct sl_field side_station[] = {
   SL_REAL(R, tributary, SL_LENGTH, "length of row that its rafter carries"),
+  SL_REAL_OPT(R, snow, SL_LENGTH, "length of row whose snow it carries; without it as much"),
 };
 #undef R
 #define R struct sl_side_post
@@ -17,6 +18,10 @@ static const struct sl_field side_post[] = {
   SL_REAL(R, depth, SL_LENGTH, "of its footing in the ground, gravel not counted"),
   SL_REAL(R, hinged, SL_NUMBER, "1 where its foot is said to turn freely, else 0"),
   SL_REAL_OPT(R, leans, SL_LENGTH, "how far its head moves as the ground gives way; without it by ground_motion"),
+  SL_REAL_OPT(R, head, SL_NUMBER, "1 where its head holds the rafter from turning on it, else a pin"),
+  SL_REAL_OPT(R, e, SL_PRESSURE, "modulus of elasticity, where its line is unlike the others"),
+  SL_REAL_OPT(R, area, SL_SECTION, "of such a post"),
+  SL_REAL_OPT(R, inertia, SL_INERTIA, "of such a post"),
 };
 #undef R
 #define R struct sl_side_brace

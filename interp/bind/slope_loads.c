@@ -22,6 +22,14 @@ static const struct sl_field slope_load[] = {
   SL_TEXT(R, combination, "that governs it"),
 };
 #undef R
+#define R struct sl_slope_snowed
+static const struct sl_field slope_snowed[] = {
+  SL_CHOICE(R, duration, sl_lastings, "shortest load of the combination"),
+  SL_REAL(R, others, SL_PRESSURE, "weight and wind together, allowable; above 0 they press"),
+  SL_REAL(R, snow, SL_PRESSURE, "the snow beside them, where it lies whole"),
+  SL_TEXT(R, combination, "which it is"),
+};
+#undef R
 #define S struct sl_slope_loads_out
 static const struct sl_field slope_loads_out[] = {
   SL_REAL(S, press, SL_PRESSURE, "most that presses, allowable"),
@@ -29,6 +37,7 @@ static const struct sl_field slope_loads_out[] = {
   SL_REAL(S, lift, SL_PRESSURE, "most that lifts, allowable; below 0 nothing lifts"),
   SL_TEXT(S, lift_combination, "the combination that governs it"),
   SL_ROWS(S, lasting, nlasting, struct sl_slope_load, slope_load, "the most of each duration, the longest first"),
+  SL_ROWS(S, snowed, nsnowed, struct sl_slope_snowed, slope_snowed, "combinations with snow, the wind pressing"),
 };
 #undef S
 SL_OP_CALL_ROOM(slope_loads)

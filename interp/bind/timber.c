@@ -32,6 +32,7 @@ static const struct sl_field timber_in[] = {
   SL_FLAG_OPT(S, on_flat, "bent about the weak axis"),
   SL_FLAG_OPT(S, repetitive, "dimension lumber, one of three or more that share their load"),
   SL_REAL(S, moment, SL_MOMENT, "bending moment, at the level of the method"),
+  SL_REAL_OPT(S, moment_weak, SL_MOMENT, "about the weak axis besides; none if not said"),
   SL_REAL(S, shear, SL_FORCE, "shear force, at that level"),
   SL_REAL(S, axial, SL_FORCE, "at that level; compression above 0, tension below"),
   SL_REAL_OPT(S, unbraced, SL_LENGTH, "effective length against rolling over; held all along if not said"),

@@ -15,7 +15,7 @@ enum { DURATIONS = 3 };
 
 size_t sl_slope_loads_need(const struct sl_slope_loads_in *in) {
   (void)in;
-  return NEED(0, struct sl_slope_load, DURATIONS);
+  return NEED(NEED(0, struct sl_slope_load, DURATIONS), struct sl_slope_snowed, SL_COMBINATIONS);
 }
 
 static void name(char to[SL_COMBINATION_NAME], const char *from) {
@@ -70,6 +70,8 @@ enum sl_status sl_slope_loads(const struct sl_slope_loads_in *in, struct sl_slop
   STEP(sh, SL_PRESSURE, D, G / A * cos(theta), STATICS);
   STEP(sh, SL_PRESSURE, D_least, G_least / A * cos(theta), STATICS);
   STEP(sh, SL_PRESSURE, S, s * cos(theta) * cos(theta), STATICS);
+  struct sl_slope_load *const lasting = PART(&space, struct sl_slope_load, DURATIONS);
+  struct sl_slope_snowed *const snowed = PART(&space, struct sl_slope_snowed, SL_COMBINATIONS);
   struct most most = { .has = { false } };
   bool first = true;
   *out = (struct sl_slope_loads_out){ .press = 0 };
@@ -85,13 +87,18 @@ enum sl_status sl_slope_loads(const struct sl_slope_loads_in *in, struct sl_slop
       STEP(sh, SL_PRESSURE, W, lifts > 0 ? -w_lift : w_push, STATICS);
       STEP(sh, SL_PRESSURE, load, f_D * (f_W * W < 0 ? D_least : D) + f_S * S + f_W * W, c->cite);
       note(c, load, first, &most, out);
+      if (f_S * S > 0 && up == 0) {
+        struct sl_slope_snowed *const row = &snowed[out->nsnowed++];
+        *row = (struct sl_slope_snowed){ .duration = c->duration, .others = load - f_S * S, .snow = f_S * S };
+        name(row->combination, c->name);
+      }
       first = false;
     }
   }
   LINES_END(sh);
-  struct sl_slope_load *const lasting = PART(&space, struct sl_slope_load, DURATIONS);
   for (size_t i = 0; i < DURATIONS; i++) if (most.has[i]) lasting[out->nlasting++] = most.by[i];
   out->lasting = lasting;
+  out->snowed = snowed;
   LOOKUP(sh, SL_PRESSURE, press, out->press, "most that presses", STATICS, SL_DERIVED);
   LOOKUP(sh, SL_PRESSURE, up, out->lift, "most that lifts", STATICS, SL_DERIVED);
   GIVES(sh, out, press, press);

@@ -270,6 +270,10 @@ static enum sl_status check_timber(const struct sl_timber_in *in, struct sl_shee
   NOT_NEGATIVE(sh, in, moment, SL_MOMENT);
   NOT_NEGATIVE(sh, in, shear, SL_FORCE);
   FINITE(sh, in, axial, SL_FORCE);
+  if (!isnan(in->moment_weak)) NOT_NEGATIVE(sh, in, moment_weak, SL_MOMENT);
+  if (in->on_flat && in->moment_weak > 0)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "moment_weak", "is given, and the member is bent about that axis alone", "",
+                          in->moment_weak, NAN, SL_MOMENT);
   if (!isnan(in->unbraced)) POSITIVE(sh, in, unbraced, SL_LENGTH);
   if (isnan(in->length_strong) != isnan(in->length_weak))
     return sl_sheet_fault(sh, SL_BAD_INPUT, isnan(in->length_weak) ? "length_weak" : "length_strong",
@@ -351,6 +355,42 @@ static enum sl_status use_along(const struct piece *p, const struct adjusted *a,
   return SL_OK;
 }
 
+/* Bent about both axes: what use_along has, and what the weak axis adds.  Against rolling over the length counts that
+ * is said for it, else that of buckling. */
+static enum sl_status use_both(const struct piece *p, const struct adjusted *a, double FcE_bent,
+                               struct sl_timber_out *out, double used[USES], struct sl_sheet *sh) {
+  if (!(p->in->moment_weak > 0)) return SL_OK;
+  const double b = p->b, d = p->d, Fb_star = a->Fb_star, Emin_a = a->Emin_a, M = p->in->moment, P = p->in->axial;
+  HEADING(sh, "bent about both axes");
+  GIVEN(sh, SL_MOMENT, M_weak, p->in->moment_weak);
+  STEP(sh, SL_MODULUS, S_weak, d * b * b / 6, MECHANICS);
+  STEP(sh, SL_STRESS, fb_weak, M_weak / S_weak, MECHANICS);
+  if (!(P > 0)) {
+    const double used_bt = used[WITH_TENSION];
+    STEP(sh, SL_NUMBER, used_both_t, used_bt + fb_weak / Fb_star, "@wood_both");
+    GIVES(sh, out, used_combined, used_both_t);
+    used[WITH_TENSION] = used_both_t;
+    return SL_OK;
+  }
+  const double used_c = used[COMPRESSION], slender = p->in->length_weak / fmin(b, d), Fb_a = out->bending;
+  const double S = b * d * d / 6, fb = M / S, fa = P / (b * d);
+  FACT(sh, SL_NUMBER, KcE_both, "column_KcE", p->edition);
+  FACT(sh, SL_NUMBER, KbE_both, "beam_KbE", p->edition);
+  LOOKUP(sh, SL_NUMBER, slender_side, slender, "slenderness in the plane of the weak axis", MECHANICS, SL_DERIVED);
+  STEP(sh, SL_STRESS, FcE_weak, KcE_both * Emin_a / (slender_side * slender_side), COLUMN);
+  GIVEN(sh, SL_LENGTH, le_both, isnan(p->in->unbraced) ? fmax(p->in->length_strong, p->in->length_weak) :
+                                p->in->unbraced);
+  STEP(sh, SL_STRESS, FbE_both, KbE_both * Emin_a / (le_both * d / (b * b)), BEAM);
+  STEP(sh, SL_NUMBER, left, 1 - fa / FcE_weak - fb / FbE_both * (fb / FbE_both), "@wood_both");
+  WITHIN(sh, "axial", left, >, 0, "and the moments press as hard as what buckles the member about its weak axis",
+         "@wood_both", SL_NUMBER);
+  STEP(sh, SL_NUMBER, used_both, used_c * used_c + fb / (Fb_a * (1 - fa / FcE_bent)) + fb_weak / (Fb_star * left),
+       "@wood_both");
+  GIVES(sh, out, used_combined, used_both);
+  used[WITH_COMPRESSION] = fmax(used_both, used_c);
+  return SL_OK;
+}
+
 /* Across the grain: shear and bearing. */
 static enum sl_status use_across(const struct piece *p, const struct adjusted *a, struct sl_timber_out *out,
                                  double used[USES], struct sl_sheet *sh) {
@@ -387,8 +427,9 @@ enum sl_status sl_timber(const struct sl_timber_in *in, struct sl_timber_out *ou
   const struct piece p = { in, edition, b, d, thick && b > thick->value };
   status = check_value(&p, sh);
   if (status != SL_OK) return status;
-  if (p.timber && in->on_flat && d > b)
-    return NO_ROW(sh, "on_flat", "has no factor here for posts and timbers that are not square", "@wood_values");
+  if (p.timber && d > b && (in->on_flat || in->moment_weak > 0))
+    return NO_ROW(sh, in->on_flat ? "on_flat" : "moment_weak",
+                  "has no factor here for posts and timbers that are not square", "@wood_values");
   if (p.timber && in->repetitive)
     return NO_ROW(sh, "repetitive", "is for dimension lumber, not for posts and timbers", "@wood_repetitive");
 
@@ -399,7 +440,7 @@ enum sl_status sl_timber(const struct sl_timber_in *in, struct sl_timber_out *ou
   if (status != SL_OK || (status = roll(&p, &a, &CL, sh)) != SL_OK ||
       (status = buckle(&p, &a, &CP, &FcE, sh)) != SL_OK ||
       (status = use_along(&p, &a, CL, CP, FcE, out, used, sh)) != SL_OK ||
-      (status = use_across(&p, &a, out, used, sh)) != SL_OK)
+      (status = use_both(&p, &a, FcE, out, used, sh)) != SL_OK || (status = use_across(&p, &a, out, used, sh)) != SL_OK)
     return status;
   GIVES_(sh, out, stiffness, E_a, a.E_a);
   GIVES_(sh, out, beam_stability, CL, CL);

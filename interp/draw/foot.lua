@@ -10,7 +10,7 @@ local foot = {}
 
 local given, si = record.given, host.si
 
-function foot.item(rack) return feet.item(rack) end
+function foot.item(rack, line) return feet.item(rack, line) end
 
 -- What lies between modules and posts, square to the modules.
 function foot.stack(rack)

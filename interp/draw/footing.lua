@@ -34,7 +34,7 @@ end
 local ABOVE = 0.5
 
 local function shown(post, footing)
-  local width, round = feet.section(record.parent(post))
+  local width, round = feet.section(record.parent(post), post.line)
   local ground = si(post.ground)
   local base = si(post.top_height - post.cut_length)
   return { post = post, at = 0, ground = 0, top = math.max(0, base - ground) + ABOVE, foot = base - ground,
@@ -112,7 +112,7 @@ local function draw(d, footing, post)
     d:line(half, -si(frost), right + reach, -si(frost))
     labels[#labels + 1] = { right + 0.7 * reach, -si(frost), "frost " .. measure.up(frost) .. " deep" }
   end
-  labels[#labels + 1] = { p.width / 2, 0.6 * p.top, "post " .. foot.item(record.parent(post)) }
+  labels[#labels + 1] = { p.width / 2, 0.6 * p.top, "post " .. foot.item(record.parent(post), post.line) }
   labels[#labels + 1] = { half + reach / 2, 0, level = true, "ground beside the post" }
   d:layer "G-ANNO-DIMS"
   dimensions[feet.kind(footing)](d, footing, half, left - reach - 6e-3 * ratio)

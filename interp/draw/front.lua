@@ -16,9 +16,10 @@ local si = host.si
 
 -- West is on the left to whoever stands south of a rack that faces south, and on the right of one that faces north.
 local function posts_of(rack, way)
-  local list, width, round = {}, feet.section(rack)
+  local list = {}
   local slope = record.given(rack, "row_slope") or 0
   for i, p in ipairs(set_out.lines(rack)[1].posts) do
+    local width, round = feet.section(rack, p.line)
     list[i] = { post = p, x = way * si(p.plan_offset), ground = si(p.ground), top = si(p.top_height),
         behind = si(rack.edge_height) + slope * si(p.plan_offset), foot = si(p.top_height - p.cut_length),
         width = si(width), round = round, footing = feet.footing(p) }

@@ -70,12 +70,12 @@ local function name_place(d, name, x, y, off, below, outline)
 end
 
 local function draw_posts(d, rack, places, outline)
-  local width, round = feet.section(rack)
   local lowest = math.huge
   for _, line in ipairs(places) do lowest = math.min(lowest, line.y) end
   for _, line in ipairs(places) do
     local below = #places > 1 and line.y == lowest
     for _, p in ipairs(line.posts) do
+      local width, round = feet.section(rack, p.post.line)
       draw_post(d, p, p.x, line.y, si(width), round)
       local x, y = name_place(d, p.post.station, p.x, line.y, math.max(p.half, si(width) / 2), below, outline)
       d:layer "G-ANNO-TEXT"

@@ -21,9 +21,10 @@ local zero = host.literal "0in"
 
 -- The last post of each line, from the lower edge up: { post, line, at = setback, foot, ground, top, width } in metres.
 local function posts_of(rack)
-  local list, width, round = {}, feet.section(rack)
+  local list = {}
   for i, line in ipairs(set_out.lines(rack)) do
     local p = line.posts[#line.posts]
+    local width, round = feet.section(rack, p.line)
     list[i] = { post = p, line = line, at = si(line.setback), ground = si(p.ground), top = si(p.top_height),
         foot = si(p.top_height - p.cut_length), width = si(width), round = round, footing = feet.footing(p) }
   end
@@ -225,7 +226,8 @@ local function labels(rack, posts, at, way, slope, frost, limit, chained, braced
     list[#list + 1] = { way * p.at, p.top, level = true, "top of " .. p.post.station .. " " ..
         level(p.post.top_height) }
     list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, p.post.station .. ": " ..
-        foot.item(rack) .. ", cut " .. measure.cut(p.post.cut_length) .. (chained[i] and "" or heights(p)) }
+        foot.item(rack, p.post.line) .. ", cut " .. measure.cut(p.post.cut_length) ..
+        (chained[i] and "" or heights(p)) }
     list[#list + 1] = { way * p.at + outer * foot.bare(p), p.ground,
         level = true, "ground at " .. p.post.station .. " " .. level(p.post.ground) }
     -- What a post between others stands in is said of the last one, where that is the same.

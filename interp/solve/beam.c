@@ -3,12 +3,12 @@
 #include <stdint.h>
 #include "guard.h"
 #include "room.h"
-#include "stringline/beam.h"
 #include "stringline/frame.h"
+#include "solve/beam_piece.h"
 
 #define STIFFNESS "direct stiffness method, slender beam"
 #define MOST_OF_A_LIST "at most 100 of them can be worked"
-enum { MOST = 100, MOST_JOINTS = 2 + 5 * MOST, BISECTIONS = 60 };
+enum { MOST = 100, MOST_JOINTS = 2 + 5 * MOST };
 #define NEAR 1e-5                      /* of the length: no distance */
 
 struct work {
@@ -159,61 +159,14 @@ static void set_joints(struct work *w, const struct sl_beam_in *in) {
   for (size_t k = 0; k < in->nhinges; k++) w->members[joint_at(w, in->hinges[k]) - 1].hinge_to = 1;
 }
 
-/* One piece: shear and moment at its left end, the load downward, how it lies there. */
-struct piece { double length, v, m, w, ei, down, turn; };
-static double moment_at(const struct piece *p, double s) { return p->m + s * (p->v - p->w * s / 2); }
-static double slope_at(const struct piece *p, double s) {
-  return p->turn + s * (p->m + s * (p->v / 2 - p->w * s / 6)) / p->ei;
-}
-static double down_at(const struct piece *p, double s) {
-  return p->down - s * p->turn - s * s * (p->m / 2 + s * (p->v / 6 - p->w * s / 24)) / p->ei;
-}
-
-static void look_at(const struct piece *p, double s, struct sl_beam_span *span) {
-  const double m = moment_at(p, s);
-  span->sagging = fmax(span->sagging, m);
-  span->hogging = fmax(span->hogging, -m);
-  span->deflection = fmax(span->deflection, fabs(down_at(p, s)));
-}
-
-/* The slope goes one way between two places where the moment is nothing: one root of it, by halves. */
-static void look_between(const struct piece *p, double a, double b, struct sl_beam_span *span) {
-  const bool rises = slope_at(p, a) < 0;
-  if (rises == (slope_at(p, b) < 0)) return;
-  for (int k = 0; k < BISECTIONS; k++) {
-    const double middle = (a + b) / 2;
-    if ((slope_at(p, middle) < 0) == rises) a = middle;
-    else b = middle;
-  }
-  look_at(p, a, span);
-}
-
-static void look_along(const struct piece *p, struct sl_beam_span *span) {
-  double cut[4] = { 0, p->length, p->length, p->length };
-  const double under = p->v * p->v + 2 * p->w * p->m;
-  if (p->w == 0 && p->v != 0) cut[1] = -p->m / p->v;
-  if (p->w != 0 && under > 0) {
-    const double one = (p->v - sqrt(under)) / p->w, other = (p->v + sqrt(under)) / p->w;
-    cut[1] = fmin(one, other);
-    cut[2] = fmax(one, other);
-  }
-  for (int k = 1; k < 3; k++) cut[k] = fmin(fmax(cut[k], 0), p->length);
-  for (int k = 0; k < 3; k++)
-    if (cut[k + 1] > cut[k]) look_between(p, cut[k], cut[k + 1], span);
-  if (p->w != 0 && p->v / p->w > 0 && p->v / p->w < p->length) look_at(p, p->v / p->w, span);
-  look_at(p, 0, span);
-  look_at(p, p->length, span);
-  span->shear = fmax(span->shear, fmax(fabs(p->v), fabs(p->v - p->w * p->length)));
-}
-
 static size_t set_spans(const struct work *w, const struct sl_beam_in *in, const struct sl_frame_answer *answer) {
   size_t n = 0;
   for (size_t m = 0; m + 1 < w->njoints; m++) {
     if (m == 0 || isinf(w->nodes[m].kz)) w->spans[n++] = (struct sl_beam_span){ .from = w->at[m] };
     const double *ends = &answer->ends[6 * m], *moved = &answer->moved[3 * m];
-    const struct piece piece = { .length = w->at[m + 1] - w->at[m], .v = ends[1], .m = ends[2],
+    const struct beam_piece piece = { .length = w->at[m + 1] - w->at[m], .v = ends[1], .m = ends[2],
                                  .w = -w->uniform[2 * m + 1], .ei = in->ei, .down = -moved[1], .turn = moved[2] };
-    look_along(&piece, &w->spans[n - 1]);
+    sl_beam_look(&piece, &w->spans[n - 1]);
     w->spans[n - 1].to = w->at[m + 1];
   }
   return n;

@@ -56,6 +56,13 @@ static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_
                 SL_NUMBER);
     if (!isnan(p->leans))
       REQUIRE_ROW(sh, in, posts, i, leans, >= 0 && p->leans < 1000, "must be 0 or more and less than 1 km", SL_LENGTH);
+    if (!isnan(p->head))
+      REQUIRE_ROW(sh, in, posts, i, head, >= 0 && (same(p->head, 0) || same(p->head, 1)), "must be 0 or 1", SL_NUMBER);
+    if (p->e > 0 || p->area > 0 || p->inertia > 0) {
+      REQUIRE_ROW(sh, in, posts, i, e, > 0 && p->e < INFINITY, "must be greater than 0", SL_PRESSURE);
+      REQUIRE_ROW(sh, in, posts, i, area, > 0 && p->area < INFINITY, "must be greater than 0", SL_SECTION);
+      REQUIRE_ROW(sh, in, posts, i, inertia, > 0 && p->inertia < INFINITY, "must be greater than 0", SL_INERTIA);
+    }
     line = p->line;
     at = p->at;
   }
@@ -128,6 +135,9 @@ static enum sl_status check(const struct sl_side_frames_in *in, struct sl_sheet 
   for (size_t i = 0; i < in->nstations; i++) {
     REQUIRE_ROW(sh, in, stations, i, tributary, > 0, "must be greater than 0", SL_LENGTH);
     REQUIRE_ROW(sh, in, stations, i, tributary, < 1e6, "must be less than 1000 km", SL_LENGTH);
+    if (isnan(in->stations[i].snow)) continue;
+    REQUIRE_ROW(sh, in, stations, i, snow, > 0 && in->stations[i].snow < 1e6,
+                "must be greater than 0 and less than 1000 km", SL_LENGTH);
   }
   if (in->nwinds > 100)
     return sl_sheet_fault(sh, SL_BAD_INPUT, "winds", "must be 100 at most", "", (double)in->nwinds, NAN, SL_NUMBER);
@@ -287,6 +297,10 @@ static void name_combination(char to[SL_COMBINATION_NAME], const char *name) {
 
 static bool beyond(double value, double most) { return value > most + 1e-12 * fabs(most) + 1e-9; }
 
+/* Pushes that statics alone share come out alike under each limit, but for rounding in the frame. */
+#define ALIKE 1e-7
+static bool pushes_more(double push, double most) { return push > most * (1 + ALIKE) + 1e-9; }
+
 static void note_wind(const struct at_grade *g, size_t k, int limit, struct sl_side_foot *foot) {
   if (beyond(g->up, foot->up)) {
     foot->up = g->up;
@@ -318,8 +332,8 @@ static void note_foot(struct at_grade g, const struct sl_combination *c, size_t 
     foot->pressed_limit = limit;
     name_combination(foot->pressed_combination, c->name);
   }
-  const bool as_much = !beyond(foot->push, g.push);
-  if (beyond(g.push, foot->push) || (as_much && beyond(g.moment, foot->push_moment))) {
+  const bool as_much = !pushes_more(foot->push, g.push);
+  if (pushes_more(g.push, foot->push) || (as_much && beyond(g.moment, foot->push_moment))) {
     foot->push = g.push;
     foot->push_moment = g.moment;
     foot->push_case = (double)k;
@@ -511,7 +525,7 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
   double bending = 1, strained_bending = 1;
   for (int limit = 0; limit < LIMITS; limit++) {
     if (!sl_side_has(posts, nposts, limit)) continue;
-    sl_side_build(in, posts, nposts, station, in->stations[station - 1].tributary, pivot_share, limit, work->model);
+    sl_side_build(in, posts, nposts, station, &in->stations[station - 1], pivot_share, limit, work->model);
     struct sl_frame frame = sl_side_frame(work->model);
     if (limit == SL_TURNING) frame.ncases = SIDE_LOADS;               /* of that nobody asks how stiff it is */
     struct sl_frame_answer answer = { 0 };

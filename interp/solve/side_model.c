@@ -15,6 +15,20 @@ static double how_stiff(double length, double post) { return stiff * fmin(1, len
 #define EI(in, of) ((in)->of##_e * (in)->of##_inertia)
 #define EA(in, of) ((in)->of##_e * (in)->of##_area)
 
+/* Of one post: its own, or the rack's. */
+static double own_ei(const struct sl_side_frames_in *in, const struct sl_side_post *p) {
+  return p->e > 0 ? p->e * p->inertia : EI(in, post);
+}
+static double own_ea(const struct sl_side_frames_in *in, const struct sl_side_post *p) {
+  return p->e > 0 ? p->e * p->area : EA(in, post);
+}
+/* The slightest of a station's: by that footings that turn are soft. */
+static double least_ei(const struct sl_side_frames_in *in, const struct side_model *m) {
+  double least = own_ei(in, &m->posts[0]);
+  for (size_t i = 1; i < m->nposts; i++) least = fmin(least, own_ei(in, &m->posts[i]));
+  return least;
+}
+
 static bool stands_alone(const struct sl_side_post *posts, size_t n, size_t i) {
   size_t shortest = n;
   for (size_t k = 0; k < n; k++)
@@ -58,12 +72,13 @@ static struct bolts bolts_of(const struct sl_side_frames_in *in, const struct sl
   return b;
 }
 
-/* From its foot up to its head, which is pinned to the rafter; the node of each bolt. */
+/* From its foot up to its head, which is pinned to the rafter or holds it; the node of each bolt. */
 static void add_post(const struct sl_side_frames_in *in, struct side_model *m, size_t i, int station, double share,
                      int limit, double x, double head_z) {
   const struct sl_side_post *p = &m->posts[i];
   const struct side_piece piece = { SL_PART_POST, (int)p->line, (int)i, false };
-  const double grade = head_z - p->height;
+  const double grade = head_z - p->height, ea = own_ea(in, p), ei = own_ei(in, p);
+  const double spring = soft * least_ei(in, m) / in->slope_length;
   const bool hinged = p->hinged > 0 || (limit == SL_SHORTEST_ALONE && !stands_alone(m->posts, m->nposts, i));
   int last = add_node(m, x, grade);
   m->foot[i] = last;
@@ -74,25 +89,25 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
   if (limit == SL_TURNING && !hinged && pivot > 1e-3) {
     const int below = add_node(m, x, grade - pivot);
     m->nodes[below].kx = m->nodes[below].kz = INFINITY;
-    m->nodes[below].kr = soft * EI(in, post) / in->slope_length;
+    m->nodes[below].kr = spring;
     const double more = how_stiff(pivot, p->height);
-    add_member(m, below, last, more * EA(in, post), more * EI(in, post),
+    add_member(m, below, last, more * ea, more * ei,
                (struct side_piece){ SL_PART_POST, 0, -1, false });
     m->foot[i] = below;
   } else {
     m->nodes[last].kx = m->nodes[last].kz = INFINITY;
-    m->nodes[last].kr = hinged ? 0 : limit == SL_TURNING ? soft * EI(in, post) / in->slope_length : INFINITY;
+    m->nodes[last].kr = hinged ? 0 : limit == SL_TURNING ? spring : INFINITY;
   }
   const struct bolts b = bolts_of(in, p, station);
   m->above[i] = (int)m->nmembers;
   for (size_t k = 0; k < b.n; k++) {
     if (same_place(b.at[k], 0) || same_place(b.at[k], p->height)) continue;
     const int node = add_node(m, x, grade + b.at[k]);
-    add_member(m, last, node, EA(in, post), EI(in, post), piece);
+    add_member(m, last, node, ea, ei, piece);
     last = node;
   }
-  add_member(m, last, m->head[i], EA(in, post), EI(in, post), piece);
-  m->members[m->nmembers - 1].hinge_to = 1;
+  add_member(m, last, m->head[i], ea, ei, piece);
+  m->members[m->nmembers - 1].hinge_to = !(p->head > 0);
   m->pieces[m->above[i]].at_grade = true;
 }
 
@@ -137,7 +152,7 @@ static void load_beside(struct side_model *m, int load, size_t member, double le
   m->node_loads[((size_t)load * m->nnodes + (size_t)m->members[member].to) * 3 + 2] += turn;
 }
 
-static void load_rafter(const struct sl_side_frames_in *in, struct side_model *m, double w) {
+static void load_rafter(const struct sl_side_frames_in *in, struct side_model *m, double w, double snowed) {
   const double s = sin(in->tilt), c = cos(in->tilt), middle = in->slope_length / 2;
   for (size_t i = 0; i < m->nmembers; i++) {
     if (m->pieces[i].part != SL_PART_RAFTER) continue;
@@ -147,14 +162,14 @@ static void load_rafter(const struct sl_side_frames_in *in, struct side_model *m
     const double dx = -in->stack * s, dz = in->stack * c;
     load_beside(m, SIDE_FRAME, i, length, 0, -in->dead_frame * w, dx / 2, dz / 2);
     load_beside(m, low ? SIDE_MODULES_LOW : SIDE_MODULES_HIGH, i, length, 0, -in->dead_modules * w, dx, dz);
-    load_beside(m, SIDE_SNOW, i, length, 0, -in->snow * c * w, dx, dz);
+    load_beside(m, SIDE_SNOW, i, length, 0, -in->snow * c * snowed, dx, dz);
     load_member(m, low ? SIDE_LOW : SIDE_HIGH, i, s * w, -c * w);   /* square to the rafter: no arm */
     load_beside(m, SIDE_LEAST, i, length, in->least * s * w, 0, dx, dz);
   }
 }
 
 void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post *posts, size_t nposts, int station,
-                   double tributary, double pivot_share, int limit, struct side_model *m) {
+                   const struct sl_side_station *of, double pivot_share, int limit, struct side_model *m) {
   m->nnodes = m->nmembers = 0;
   m->posts = posts;
   m->nposts = nposts;
@@ -189,7 +204,7 @@ void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post
     if ((int)in->braces[i].station == station) add_brace(in, m, &in->braces[i]);
   memset(m->node_loads, 0, SIDE_CASES * m->nnodes * 3 * sizeof *m->node_loads);
   memset(m->member_loads, 0, SIDE_CASES * m->nmembers * 2 * sizeof *m->member_loads);
-  load_rafter(in, m, tributary);
+  load_rafter(in, m, of->tributary, isnan(of->snow) ? of->tributary : of->snow);
   for (size_t i = 0; i < nposts; i++) m->node_loads[(SIDE_HEADS * m->nnodes + (size_t)m->head[i]) * 3] = 1;
 }
 

@@ -33,7 +33,7 @@ struct side_model {
 /* Whether the station has what this limit is about. */
 bool sl_side_has(const struct sl_side_post *posts, size_t nposts, int limit);
 void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post *posts, size_t nposts, int station,
-                   double tributary, double pivot_share, int limit, struct side_model *model);
+                   const struct sl_side_station *of, double pivot_share, int limit, struct side_model *model);
 double sl_side_length(const struct side_model *model, size_t member);
 struct sl_frame sl_side_frame(const struct side_model *model);
 

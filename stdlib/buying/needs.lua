@@ -16,7 +16,7 @@ function needs.post_label(rack, post)
 end
 
 -- The names under which price lists and orders know them.
-function needs.post_item(rack) return import("structure.feet").item(rack) end
+function needs.post_item(rack, line) return import("structure.feet").item(rack, line) end
 function needs.bag_item(footing)
   local _, unit = host.unit(footing.bag)
   return "concrete " .. host.format(footing.bag, unit ~= "kg" and "lb" or "kg")
@@ -32,7 +32,8 @@ function needs.cut_items(rack)
   for _, field in ipairs { "rafter", "beam" } do list[#list + 1] = given(rack, field) end
   local braces = given(rack, "braces")
   for i = 1, braces and #braces or 0 do list[#list + 1] = braces[i].size end
-  list[#list + 1] = needs.post_item(rack)
+  local unlike = import("structure.feet").unlike(rack)
+  for i = 1, unlike.n do list[#list + 1] = needs.post_item(rack, unlike[i]) end
   return list
 end
 needs.ready_mix, needs.short_load = "concrete ready-mix", "concrete short load"
@@ -102,9 +103,9 @@ function needs.list()
   end
   local function posts(rack)
     local feet = import "structure.feet"
-    local item, slides = needs.post_item(rack), given(rack.posts, "slide")
+    local slides = given(rack.posts, "slide")
     for p in record.each(rack.post) do
-      local name = needs.post_label(rack, p)
+      local item, name = needs.post_item(rack, p.line), needs.post_label(rack, p)
       try(item, name, function()
         if slides then return leg(item, p.leg_length) end
         local cut = feet.stock_length(rack, p)

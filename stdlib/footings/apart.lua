@@ -22,11 +22,10 @@ end
 
 -- The piers of a rack, into a list of rows and one of their posts: in its own plan, or in that of all racks.
 local function put(rack, number, of_all, rows, posts)
-  local width = feet.section(rack)
   for p in record.each(rack.post) do
     local f = feet.footing(p)
     if feet.kind(f) == "hole" then
-      local row = { diameter = wide(f), post_width = width, rack = number }
+      local row = { diameter = wide(f), post_width = (feet.section(rack, p.line)), rack = number }
       if of_all then row.east, row.north = p.place_east, p.place_north
       else row.east, row.north = p.plan_offset, lines.setback(rack, p.line, p.letter) end
       rows[#rows + 1], posts[#posts + 1] = row, p
@@ -39,7 +38,7 @@ local function widest()
   return memo.remember(record.inside[record.root], "how far piers stand apart", function()
     local most
     for _, r in ipairs(record.all "rack") do
-      local post = feet.section(r)
+      local post = feet.widest(r)
       for _, f in ipairs(feet.holes(r)) do
         local least = calc.pier_spacing { diameter = wide(f), post_width = post }.least
         if not most or least > most then most = least end

@@ -12,6 +12,7 @@ ballast.unasked = {
 }
 
 function ballast.frost(p) feet.only_holes(p, "whether it is deep enough for frost") end
+function ballast.along(p, job, at) return import("footings.blocks").along(p, job, at) end
 function ballast.side(p) feet.only_holes(p, "the embedment needed") end
 
 function ballast.uplift(p)

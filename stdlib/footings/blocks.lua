@@ -5,12 +5,14 @@
 -- Of a block under a station the wind is taken straight from the pressures: how the frame shares it between posts that
 -- stand on one thing is of no account.  Of a block under one post it is what the frame brings to that post's foot, the
 -- most of each as if at once.  A paper's loads stand in the place of either.
+local rule = import "model.rule"
 local graph = import "model.graph"
 local record = import "model.record"
 local lines = import "structure.lines"
 local feet = import "structure.feet"
 local cases = import "loads.cases"
 local work, result, given = graph.work, graph.result, record.given
+local at_least, every = rule.at_least, rule.every
 local blocks = {}
 
 local rack_of = record.parent
@@ -111,6 +113,13 @@ local function row_of(p)
   return share.taken
 end
 
+-- The length of row whose snow presses: some bays may carry all of it, and others half.
+local function snowed_row(p)
+  local r, row = rack_of(p), row_of(p)
+  local snow = host.si(r.snow_load) > 0 and r.snow_shares[p.number].taken
+  return snow and snow > row and snow or row
+end
+
 local function taken_off(p)
   local paper = graph.paper(p, "loads.up")
   return paper ~= nil and paper.dead_taken_off or false
@@ -135,8 +144,8 @@ local function weights(p, without_frame)
   local station = of_station(feet.footing(p))
   local m = station and middle(p)
   for _, x in ipairs(blocks.posts(p)) do
-    list[#list + 1] = { weight = feet.weight(r, x.cut_length), most = feet.mass(r, x.cut_length) * pound,
-        at = station and setback(x) - m or zero }
+    list[#list + 1] = { weight = feet.weight(r, x.cut_length, x.line),
+        most = feet.mass(r, x.cut_length, x.line) * pound, at = station and setback(x) - m or zero }
   end
   if without_frame then return list end
   if not station then
@@ -255,6 +264,32 @@ work { "post", "block_stands", op = "ballast", none = no_block,
     turn_held = { name = "block_turn_held", says = "what of the weights counts against that" },
   } }
 
+-- Pushed along the row, at(post) = { push, moment, lifts } of each post on it, allowable: about the block's width.
+function blocks.along(p, job, at)
+  local footing, heads, list = feet.footing(p), {}, weights(p, taken_off(p))
+  local factor = calc.allowable_wind { wind = at.push, edition = job.codes.loads }.factor
+  for i, x in ipairs(blocks.posts(p)) do
+    local its = at.of(x)
+    heads[i] = { up = its.lifts / factor, side = its.push / factor, at = zero, height = zero,
+        moment = its.moment / factor }
+    if feet.hinged(footing) then heads[i].height, heads[i].moment = footing.block_height, nil end
+  end
+  for _, w in ipairs(list) do w.at = zero end
+  local input = blocks.grip(footing, job)
+  input.forces, input.weights = rows(calc.heads_on_block { heads = heads }.forces), list
+  input.length, input.edition = footing.block_width, job.codes.loads
+  local stands = calc.ballast(input)
+  local findings = {}
+  for i, x in ipairs { { "lift", "lifted" }, { "slide", "pushed" }, { "turn", "turned over" } } do
+    findings[i] = function()
+      local finding = at_least(stands[x[1] .. "_held"], stands[x[1]])
+      finding.words = "block of " .. blocks.name(p) .. ", " .. x[2]
+      return finding
+    end
+  end
+  return every(findings)
+end
+
 -- What a number of a case means.
 function blocks.case(p, number)
   if of_station(feet.footing(p)) and not by_paper(p) then return cases.words(rack_of(p).wind_cases, number) end
@@ -293,7 +328,7 @@ work { "post", "block_bears", op = "block_bearing", none = no_block,
       input.forces = rows(p.block_pressing.forces)
     else
       input.forces, input.edition = rows(p.block_wind.forces), job.codes.loads
-      input.snow, input.snow_at = r.snow_load * r.plan_depth * row_of(p), p.block_wind.modules_at
+      input.snow, input.snow_at = r.snow_load * r.plan_depth * snowed_row(p), p.block_wind.modules_at
     end
     return input
   end,

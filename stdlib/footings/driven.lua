@@ -4,7 +4,7 @@ local rule = import "model.rule"
 local feet = import "structure.feet"
 local answers = import "screws.answers"
 local at_least, bound = rule.at_least, rule.bound
-local driven = { side = answers.side, down = answers.down, uplift = answers.uplift,
+local driven = { side = answers.side, along = answers.along, down = answers.down, uplift = answers.uplift,
     counted = answers.counted, flips = { R30 = "driven_depth" } }
 
 function driven.frost(p, job)

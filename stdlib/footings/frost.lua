@@ -48,8 +48,8 @@ local gripped = {
   screw = function(_, f) return f.shaft, false, feet.depth(f), "steel", none end,
   driven = function(post, f)
     local rack = record.parent(post)
-    local width, round = feet.section(rack)
-    return width, not round, f.driven_depth, feet.of_timber(rack) and "wood or concrete" or "steel", none
+    local width, round = feet.section(rack, post.line)
+    return width, not round, f.driven_depth, feet.of_timber(rack, post.line) and "wood or concrete" or "steel", none
   end,
 }
 
@@ -65,7 +65,7 @@ function frost.sum(post, job)
   local footing, rack = feet.footing(post), record.parent(post)
   local width, square, depth, face, concrete = gripped[feet.kind(footing)](post, footing)
   return { width = width, square = square, depth = depth, frost = job.site.frost, face = face,
-      frame = post.dead_counted, post = feet.weight(rack, post.cut_length), concrete = concrete }
+      frame = post.dead_counted, post = feet.weight(rack, post.cut_length, post.line), concrete = concrete }
 end
 
 -- All footings of a rack: what is done about each; and those about which nothing is.

@@ -21,24 +21,29 @@ function hole.bearing(job)
   return given(of, "lateral") or calc.soil { soil_class = of.class, edition = job.codes.building }.lateral
 end
 
+-- What the depth is worked out of that a post needs against such a push at such a height.
+local function pushed(p, job, push, height, neglect, from_grade)
+  local f = feet.footing(p)
+  return { edition = job.codes.building, lateral = push, height = height, width = f.hole_diameter,
+      bearing = hole.bearing(job), isolated = f.bearing_doubled, held = given(f, "held_at_grade") ~= nil,
+      neglect = neglect, from_grade = from_grade }
+end
+
 -- What the depth of a post is worked out of, with so much soil on top left out: sl_embed_neglecting.
 function hole.embedding(p, job, neglect, from_grade)
-  local f = feet.only_holes(p, "the embedment needed")
+  feet.only_holes(p, "the embedment needed")
   if host.si(p.lateral) <= 0 then
     host.raise { code = "C005", class = "range",
         text = "a level rack has no side force in the wind figure; friction along the modules is not covered here" }
   end
-  local bearing, held = hole.bearing(job), given(f, "held_at_grade") ~= nil
-  local function at(push, height)
-    return { edition = job.codes.building, lateral = push, height = height, width = f.hole_diameter,
-        bearing = bearing, isolated = f.bearing_doubled, held = held, neglect = neglect, from_grade = from_grade }
-  end
+  local function at(push, height) return pushed(p, job, push, height, neglect, from_grade) end
   local most = at(p.lateral, p.push_height)
   if graph.paper(p, "loads.side") then return most end
-  -- The largest moment may come with less of a push, and want more.
+  -- The largest moment may come with less of a push, and want more; with none, the most push counts with it.
   local foot = p.foot
-  if foot.moment <= foot.push_moment or host.si(foot.moment_push) <= 0 then return most end
-  local bent = at(foot.moment_push, foot.moment / foot.moment_push)
+  if foot.moment <= foot.push_moment then return most end
+  local push = host.si(foot.moment_push) > 0 and foot.moment_push or p.lateral
+  local bent = at(push, foot.moment / push)
   return calc.embed_neglecting(bent).depth > calc.embed_neglecting(most).depth and bent or most
 end
 
@@ -60,6 +65,24 @@ function hole.side(p)
   local finding = at_least(p.embedment, bound(p.embedment_needed, single and by .. not_doubled or by))
   finding.words = import("loads.cases").governing(p, "push", "loads.side")
   return finding
+end
+
+-- Nil where it is pushed more across its row, and holds that: R31 has it.
+function hole.along(p, job, at)
+  if not graph.paper(p, "loads.side") and at.push <= p.lateral and at.moment <= p.foot.push_moment and
+      at.push_moment <= p.foot.push_moment and p.embedment >= p.embedment_needed then
+    return nil
+  end
+  local of, most = job.site.soil, grade
+  for _, x in ipairs { { at.push, at.push_moment }, { at.moment_push, at.moment } } do
+    local push, moment = x[1], x[2]
+    if host.si(push) > 0 then
+      local depth = calc.embed_neglecting(pushed(p, job, push, moment / push, given(of, "neglect") or grade,
+          given(of, "pressure_from") == "grade")).depth
+      if depth > most then most = depth end
+    end
+  end
+  return at_least(p.embedment, bound(most, "embedment against that"))
 end
 
 -- ---- down ----------------------------------------------------------------------------------------------------------
@@ -111,7 +134,8 @@ end
 function hole.holding(p, job)
   local f = feet.footing(p)
   local bell = given(f, "bell")
-  return { wind_uplift = p.wind_uplift, dead = p.dead_counted, post = feet.weight(record.parent(p), p.cut_length),
+  return { wind_uplift = p.wind_uplift, dead = p.dead_counted,
+      post = feet.weight(record.parent(p), p.cut_length, p.line),
       post_volume = p.post_volume, concrete = p.concrete, length = p.embedment,
       keyed = given(f, "keyed") ~= nil, dry_to = dry_to(job) or grade, bell = bell and f.bell_concrete or nil,
       friction = given(f, "skin_friction") and friction(p, f, job) or nil, cone = bell and cone(p, f, job) or nil,

@@ -65,7 +65,7 @@ work { "footing", "flare", op = "bell", says = "the bell at the foot of its hole
 work { "post", "pier", op = "pier", says = "concrete around the post", none = feet.no_hole,
   input = function(p, job)
     local f = footing_of(p)
-    local width, round = feet.section(rack_of(p))
+    local width, round = feet.section(rack_of(p), p.line)
     local bell = given(f, "bell")
     return { hole_diameter = f.hole_diameter, hole_depth = f.hole_depth, gravel = f.gravel,
         post_width = width, round = round, waste = waste(job), bell_concrete = bell and f.bell_concrete or nil,
@@ -142,7 +142,7 @@ work { "post", "below", op = "soil_bearing", says = "what presses on the soil be
   input = function(p, job)
     local f, of = footing_of(p), job.site.soil
     local vertical = given(of, "vertical")
-    return { pressed = p.pressed, weight = p.concrete_weight_most + feet.mass(rack_of(p), p.cut_length) * pound,
+    return { pressed = p.pressed, weight = p.concrete_weight_most + feet.mass(rack_of(p), p.cut_length, p.line) * pound,
         width = given(f, "bell") or f.hole_diameter, soil_class = not vertical and of.class or nil,
         vertical = vertical, edition = job.codes.building }
   end,

@@ -48,7 +48,7 @@ add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room
   flips = function(r) return tostring(feet.holes(r)[1]) .. ".hole_diameter" end,
   applies = function(r) return #feet.holes(r) > 0, "none of its posts stands in a hole" end,
   check = function(r)
-    local list, width, round = {}, feet.section(r)
+    local list, width, round = {}, feet.widest(r)
     local least = bound(calc.hole { post_width = width, round = round }.least, "post diagonal and room beside it")
     for i, f in ipairs(feet.holes(r)) do list[i] = at_least(f.hole_diameter, least) end
     return #list == 1 and list[1] or every(list)

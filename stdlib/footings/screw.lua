@@ -3,7 +3,7 @@
 local rule = import "model.rule"
 local answers = import "screws.answers"
 local at_least, bound = rule.at_least, rule.bound
-local screw = { side = answers.side, down = answers.down, uplift = answers.uplift,
+local screw = { side = answers.side, along = answers.along, down = answers.down, uplift = answers.uplift,
     counted = answers.counted,
     flips = { R30 = "helix_depth", R34 = "torque" } }
 

@@ -29,7 +29,8 @@ local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.
 local rails = { "rack.rails.part", "rack.rails.size", "rack.rails.species", "rack.rails.grade",
     "rack.rails.face", "rack.rails.lines", "rack.rails.at", "rack.rails.joints", "rack.rails.splice_zone.from",
     "rack.rails.splice_zone.to", "rack.rails.end_bay_splices", "rack.rails.expansion_joints" }
-local of_posts = { "rack.posts.part", "rack.posts.size", "rack.posts.species", "rack.posts.grade" }
+local of_posts = { "rack.posts.part", "rack.posts.size", "rack.posts.species", "rack.posts.grade",
+    "rack.posts.moment_head", "rack.unlike_posts" }
 local posts = together(frame, of_posts, { "rack.tallest_post", "site.soil.class", "footing.kind", "footing.foot",
     "footing.shaft", "footing.screw_length", "footing.driven_depth", "footing.block_length", "footing.block_width",
     "footing.block_height" })

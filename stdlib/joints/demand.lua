@@ -45,6 +45,10 @@ local function is_told(list, up, push)
 end
 
 local function worked_heads(rack)
+  if given(rack.posts, "moment_head") then
+    host.raise { code = "C005", class = "range", text = "what joins rafters and posts of " .. tostring(rack) ..
+        " holds the rafters from turning, too: what fasteners bear then is not worked out here" }
+  end
   local list, told_of, ours = {}, {}, {}
   for i, line in ipairs(lines.of(rack)) do
     for p in record.each(rack.post) do
@@ -96,10 +100,12 @@ end
 
 -- ---- rails on rafters ----------------------------------------------------------------------------------------------
 
--- The most of the row that one rafter carries: of rails that run through, and as if they were cut over it.
+-- The most of the row that one rafter carries: of rails that run through, and as if they were cut over it; and the most
+-- whose snow it carries.
 local function most_of_row(rack)
   local own, most = given(rack, "rafters"), nil
   local function put(length) if length and (not most or length > most) then most = length end end
+  local snow = host.si(rack.snow_load) > 0
   if own and given(own, "count") then
     local places = {}
     for i, s in ipairs(rack.rafter_places.stations) do
@@ -107,10 +113,16 @@ local function most_of_row(rack)
       put(s.tributary)
     end
     for _, length in pairs(import "loads.carried" (rack, places)) do put(length) end
-  else
-    for _, s in ipairs(rack.shares) do put(s.taken) end
+    local all = most
+    for _, length in pairs(snow and import "loads.carried" (rack, places, record.root.codes.loads) or {}) do
+      put(length)
+    end
+    return all, most
   end
-  return most
+  for _, s in ipairs(rack.shares) do put(s.taken) end
+  local all = most
+  for _, s in ipairs(snow and rack.snow_shares or {}) do put(s.taken) end
+  return all, most
 end
 
 -- The most of all wind square to the modules: the frames' pressures, or that of corners and edges on so small an area.
@@ -158,13 +170,14 @@ end
 
 -- One joint of a rail and a rafter under each combination and wind: square to the modules, and along the slope.
 function demand.rails(rack)
-  local carried, edition = loaded.rail_loads(rack).height * most_of_row(rack), record.root.codes.loads
+  local row, snowed = most_of_row(rack)
+  local carried, edition = loaded.rail_loads(rack).height * row, record.root.codes.loads
   local lift, push, by = pressures(rack, carried)
   local list = {}
   -- Of the frame, rafters and braces hold down no rail; down the slope all of the weight counts.
   for i, row in ipairs(calc.crossing_loads { edition = edition, tilt = rack.tilt,
       area = rack.slope_length * rack.row_width, weight = rack.frame_weight_most,
-      weight_least = rack.module_mass * pound, snow = rack.snow_load, push = push, lift = lift,
+      weight_least = rack.module_mass * pound, snow = rack.snow_load * (snowed / row), push = push, lift = lift,
       least = host.fact("pressure_least", edition), carried = carried }.rows) do
     local up, slides, wind = row.lift > none and row.lift or none, host.abs(row.along), row.wind
     list[i] = { duration = lasting[row.duration], lift = up, along = slides, up = host.si(up), slides = host.si(slides),

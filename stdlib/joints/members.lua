@@ -37,6 +37,10 @@ function members.brace(rack, entry)
 end
 
 function members.post(rack)
+  if given(rack, "unlike_posts") then
+    members.uncovered("what joins rafters to lines of posts that are unlike, as on " .. tostring(rack) ..
+        ", is not worked out here")
+  end
   local pole = feet.pole(rack)
   if pole then
     members.uncovered("what joins wood to " .. pole.name .. ", as on " .. tostring(rack) .. ", is not kept here")

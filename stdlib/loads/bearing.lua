@@ -6,7 +6,6 @@ local feet = import "structure.feet"
 local plan = import "rails.plan"
 local members = import "loads.members"
 local stiffness = import "loads.stiffness"
-local beams = import "loads.rail_beams"
 local bearing = {}
 
 local given = record.given
@@ -18,6 +17,9 @@ function bearing.none(rack)
   if given(rack, "rafter_on") == "side" and plan.part(rack) then
     return "its rafters hang on bolts, and its rails are of metal"
   end
+  if given(rack.posts, "moment_head") and plan.part(rack) then
+    return "moment heads hold its rafters, and its rails are of metal: what bears in a head is its maker's to say"
+  end
 end
 
 -- How far a member is used across its grain; flat: it lies on its wide face.
@@ -26,27 +28,24 @@ local function pressed(section, species, grade, flat, force, length)
       on_flat = flat }).used_bearing
 end
 
--- The most that one rail lays on one rafter: the beam's largest reaction under what presses it.
+-- The most that one rail lays on one rafter: the beam's largest reaction under what presses it, snow on some spans too.
 local function of_rails(rack)
-  local loads, rails = members.rail_loads(rack), rack.rails
+  local rails = rack.rails
   local rail, rafter = calc.dressed { section = rails.size }, calc.dressed { section = rack.rafter }
-  local flat, force = rails.face == "flat", nil
-  for _, run in ipairs(beams.of(rack)) do
-    for _, s in ipairs(beams.bent(rack, run, loads.press).supports) do
-      if not force or s.reaction > force then force = s.reaction end
-    end
-  end
+  local flat = rails.face == "flat"
+  local force, by = members.rail_reaction(rack)
   local face = flat and rail.depth or rail.breadth
-  return { at = "of rails on rafters", force = force, by = loads.press_combination .. ", square to the modules",
+  return { at = "of rails on rafters", force = force, by = by .. ", square to the modules",
       rails = pressed(rails.size, rails.species, rails.grade, flat, force, rafter.breadth),
       rafters = pressed(rack.rafter, rack.rafter_species, rack.rafter_grade, false, force, face) }
 end
 
 -- What presses a post comes through the rafter's lower edge, as long as the post is wide.
 local function of_posts(rack)
-  local width, most = feet.section(rack), nil
+  local width, most
   for p in record.each(rack.post) do
-    if not most or p.pressed > most.pressed then most = p end
+    local wide = feet.section(rack, p.line)
+    if not most or p.pressed / wide > most.pressed / width then most, width = p, wide end
   end
   return { at = "of the rafter on post " .. most.station, force = most.pressed, by = "what presses the post",
       rafters = pressed(rack.rafter, rack.rafter_species, rack.rafter_grade, false, most.pressed, width) }
@@ -57,7 +56,9 @@ function bearing.of(rack)
   return memo.remember(record.inside[rack], "bearing across the grain", function()
     local list = {}
     if not plan.part(rack) then list[1] = of_rails(rack) end
-    if given(rack, "rafter_on") ~= "side" then list[#list + 1] = of_posts(rack) end
+    if given(rack, "rafter_on") ~= "side" and not given(rack.posts, "moment_head") then
+      list[#list + 1] = of_posts(rack)
+    end
     for _, x in ipairs(list) do
       x.member = x.rails and x.rails > x.rafters and "rail" or "rafter"
       x.used = x.member == "rail" and x.rails or x.rafters

@@ -3,7 +3,18 @@
 local rails = import "rails.plan"
 local over_supports = import "loads.beam"
 
-local one = host.literal "1plf"
+local one, stiff = host.literal "1plf", host.literal "1[N*m2]"
+
+-- The length whose snow, lying whole, weighs as much as the most that lies on each support.
+local function under_snow(r, length, under, edition)
+  import("loads.rail_beams").refuse_snow(r)
+  local list = {}
+  for i, s in ipairs(calc.partial_snow { edition = edition, length = length, supports = under, load = 0 * one,
+      snow = one, ei = stiff }.supports) do
+    list[i] = s.reaction / one
+  end
+  return list
+end
 
 -- What one run lays on its supports, for each the length that it carries: where splices are hinges, of rails of both
 -- ways as many as there are.
@@ -27,8 +38,9 @@ end
 
 -- For each of these places, from the west end of the modules, the length of row that it carries; nil where a rail lies
 -- on it alone.  Rails between two expansion joints are beams by themselves, which reach beyond their outer supports at
--- the joint, too. One on a single support is for R18.
-return function(r, offsets)
+-- the joint, too. One on a single support is for R18.  snow: the edition by which snow lies whole on some spans and
+-- half on the others; then it is the length of row whose snow, lying whole, weighs as much.
+return function(r, offsets, snow)
   local list, whole = {}, { from = 0 * r.row_width, to = r.row_width + 2 * r.end_allowance }
   for k, run in ipairs(rails.parted(r) and r.rail_runs or { whole }) do
     local length, under, first = run.to - run.from - 2 * r.end_allowance, {}, nil
@@ -38,7 +50,8 @@ return function(r, offsets)
         first, under[#under + 1] = first or i, along
       end
     end
-    for i, taken in ipairs(#under > 1 and laid(r, k, run, length, under) or {}) do list[first + i - 1] = taken end
+    local rows = #under > 1 and (snow and under_snow(r, length, under, snow) or laid(r, k, run, length, under)) or {}
+    for i, taken in ipairs(rows) do list[first + i - 1] = taken end
   end
   return list
 end

@@ -16,6 +16,8 @@ local members = {}
 local given = record.given
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
 local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
+local durations = { "dead", "snow", "wind" }
+local everywhere = "snow on all spans"                       -- of partial_snow's patterns
 local none = host.quantity(0.0, "force")
 local function effective(length, key) return length * host.fact(key, record.root.codes.wood) end
 
@@ -48,10 +50,10 @@ end
 -- How far each kind of member is used: a function of a row of side_frames.
 
 -- What bends a post most, and what is added as the ground gives way, which no paper's load says.
-local function bent(row) return row.leaning and row.moment + row.leaning or row.moment end
+function members.bent(row) return row.leaning and row.moment + row.leaning or row.moment end
 
 -- The footings of driven posts by line, or nil where there are none: what bends these most lies below the ground.
-local function driven(rack)
+function members.driven(rack)
   local by
   if not feet.has_other(rack) then return nil end
   for _, g in ipairs(feet.of_rack(rack)) do
@@ -71,8 +73,8 @@ end
 
 -- What bends a row's post most, and how deep below the ground that is; nil at or above it. Where it is not said which
 -- post that is, any of its line may be the one that is bent most, whatever it stands in.
-local function bent_below(rack, by, row, post)
-  local moment, below = bent(row), nil
+function members.bent_below(rack, by, row, post)
+  local moment, below = members.bent(row), nil
   if by then
     local at = by[lines.of(rack)[math.tointeger(row.line)].letter] or {}
     if post then
@@ -80,51 +82,80 @@ local function bent_below(rack, by, row, post)
       at = feet.kind(footing) == "driven" and { footing } or {}
     end
     for _, footing in ipairs(at) do
-      local deep = import("loads.buried").of(footing, rack, row.shear, bent(row))
+      local deep = import("loads.buried").of(footing, rack, row.shear, members.bent(row))
       if deep.moment > moment then moment, below = deep.moment, deep.at end
     end
   end
   return moment, below
 end
 
--- A post stands as a cantilever: its head may move along the row, and across it where no braces hold it. A driven one
--- begins where it is bent most. A paper's loads are of allowable level, whatever the job's method is.
-local function of_posts(rack)
-  local list, lengths, pole, by, method = lines.of(rack), {}, feet.pole(rack), driven(rack), stiffness.method()
-  local function length_of(row)
-    local line = math.tointeger(row.line)
+-- What posts of a rack bear, as a function of their line, of how long the load lasts, and of what strains them: {
+-- moment, weak, axial, shear, below, method }.  weak bends them along the row.  A post stands as a cantilever: its head
+-- may move along the row, and across it where no braces hold it; a driven one begins where it is bent most, below.
+function members.post_bears(rack)
+  local list, lengths, own = lines.of(rack), {}, {}
+  local function length_of(line, below)
     local length = lengths[line] or tallest(rack, list[line].letter)
     lengths[line] = length
-    return length
+    return below and length + below or length
   end
-  if not pole then
-    local bears = stiffness.lumber(rack.posts.size, rack.posts.species, rack.posts.grade)
+  local function of_lumber(made)
+    local bears = stiffness.lumber(made.size, made.species, made.grade)
     local braced = braced_across(rack)
-    return function(row, post)
-      local moment, below = bent_below(rack, by, row, post)
-      local length = below and length_of(row) + below or length_of(row)
+    return function(line, duration, at)
+      local length = length_of(line, at.below)
       local long = effective(length, "cantilever")
-      return bears(lasting[row.duration], { moment = moment, axial = row.axial, shear = row.shear,
-          length_strong = braced and length or long, length_weak = long }, not post and method or nil), below
+      return bears(lasting[duration], { moment = at.moment, moment_weak = at.weak, axial = at.axial, shear = at.shear,
+          length_strong = braced and length or long, length_weak = long }, at.method)
     end
   end
-  local tube, wall = stiffness.tube(pole)
+  local function of_tube(pole)
+    local tube, wall = stiffness.tube(pole)
+    return function(line, _, at)
+      return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
+          width = wall and pole.width, wall = wall, round = pole.shape == "round",
+          material = stiffness.metal_of(pole), moment = at.weak and at.moment + at.weak or at.moment, axial = at.axial,
+          length = effective(length_of(line, at.below), "cantilever"), method = at.method }
+    end
+  end
+  return function(line, ...)
+    local made = feet.made(rack, list[line].name)
+    local bears = own[made]
+    if not bears then
+      local pole = given(made, "part")
+      bears = pole and of_tube(pole) or of_lumber(made)
+      own[made] = bears
+    end
+    return bears(line, ...)
+  end
+end
+
+-- Whether wind is in the combination.
+function members.windy(row) return row.duration == durations[#durations] end
+
+-- A paper's loads are of allowable level, whatever the job's method is.
+local function of_posts(rack)
+  local bears, by, method = members.post_bears(rack), members.driven(rack), stiffness.method()
   return function(row, post)
-    local moment, below = bent_below(rack, by, row, post)
-    local length = below and length_of(row) + below or length_of(row)
-    return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
-        width = wall and pole.width, wall = wall, round = pole.shape == "round",
-        material = stiffness.metal_of(pole), moment = moment, axial = row.axial,
-        length = effective(length, "cantilever"), method = not post and method or nil }, below
+    local moment, below = members.bent_below(rack, by, row, post)
+    return bears(math.tointeger(row.line), row.duration, { moment = moment, axial = row.axial, shear = row.shear,
+        below = below, method = not post and method or nil }), below
   end
 end
 
 -- How slender the tallest post of sawn lumber stands along the row, and what a column may be; nil for poles.
 function members.slender(rack)
-  if feet.pole(rack) then return nil end
-  local d = calc.dressed { section = rack.posts.size }
-  local side = d.breadth < d.depth and d.breadth or d.depth
-  return effective(tallest(rack), "cantilever") / side, host.fact("column_slenderness", record.root.codes.wood)
+  local most
+  for _, line in ipairs(lines.of(rack)) do
+    local made = feet.made(rack, line.name)
+    if not given(made, "part") then
+      local d = calc.dressed { section = made.size }
+      local side = d.breadth < d.depth and d.breadth or d.depth
+      local slender = effective(tallest(rack, line.letter), "cantilever") / side
+      if not most or slender > most then most = slender end
+    end
+  end
+  return most, most and host.fact("column_slenderness", record.root.codes.wood)
 end
 
 -- Between two heads, or beyond one: on its upper edge the rails hold it, on its lower the heads.  Sideways it is held
@@ -284,14 +315,72 @@ function members.rail_loads(rack)
     for _, l in ipairs(square.lasting) do
       list[l.duration] = { load = l.load * height, pressure = l.load, combination = l.combination }
     end
-    return { by = list, length = length, supports = supports, span = span, height = height,
+    local snowed = {}
+    for i, l in ipairs(square.snowed) do
+      snowed[i] = { duration = l.duration, load = l.others * height, snow = l.snow * height,
+          combination = l.combination }
+    end
+    return { by = list, snowed = snowed, length = length, supports = supports, span = span, height = height,
         press = square.press * height, press_combination = square.press_combination }
   end)
 end
 
+-- Its rails of lumber as beams: under the most load on all of them, and under each combination with snow, which may lie
+-- whole on some spans and half on the others.
+function members.rail_beams(rack)
+  return memo.remember(record.inside[rack], "its rails as beams", function()
+    local loads, rails = members.rail_loads(rack), rack.rails
+    local d = calc.dressed { section = rails.size }
+    local flat = rails.face == "flat"
+    local bears = stiffness.lumber(rails.size, rails.species, rails.grade)
+    local width, depth = flat and d.depth or d.breadth, flat and d.breadth or d.depth
+    local stiff = bears("ten minutes", {}).stiffness *
+        calc.outline { shape = "rectangle", width = width, depth = depth }.inertia
+    local most
+    for _, lasts in ipairs(durations) do
+      local l = loads.by[lasts]
+      if l and (not most or host.abs(l.load) > host.abs(most.load)) then most = l end
+    end
+    local list = { most = most, bears = bears, flat = flat, snowed = {}, runs = {} }
+    for i, run in ipairs(beams.of(rack)) do
+      list.runs[i] = { supports = run.supports, beam = beams.bent(rack, run, host.abs(most.load), stiff) }
+    end
+    if loads.snowed[1] then beams.refuse_snow(rack) end
+    for i, l in ipairs(loads.snowed) do
+      list.snowed[i] = { duration = l.duration, combination = l.combination, load = l.load + l.snow,
+          beam = calc.partial_snow { edition = record.root.codes.loads, length = loads.length, ei = stiff,
+              load = l.load, snow = l.snow, supports = loads.supports } }
+    end
+    return list
+  end)
+end
+
+-- "D + S", or "D + S, all the snow on one outer span, half elsewhere", as it bends most.
+local function under_snow(s)
+  return s.beam.pattern == everywhere and s.combination or s.combination .. ", " .. s.beam.pattern
+end
+
+-- The most that one rail lays on what it lies on, and by which load.
+function members.rail_reaction(rack)
+  local loads, all = members.rail_loads(rack), members.rail_beams(rack)
+  local force, by
+  local function put(reaction, words) if not force or reaction > force then force, by = reaction, words end end
+  local share = loads.press / host.abs(all.most.load)
+  for _, run in ipairs(all.runs) do
+    for _, s in ipairs(run.beam.supports) do put(s.reaction * share, loads.press_combination) end
+  end
+  for _, s in ipairs(all.snowed) do
+    for _, at in ipairs(s.beam.supports) do
+      local partial = at.reaction > at.balanced and not host.near(host.si(at.reaction), host.si(at.balanced))
+      put(at.reaction, s.combination .. (partial and ", snow whole on some spans, half on others" or ""))
+    end
+  end
+  return force, by
+end
+
 -- Where a beam bends most for its length, an overhang by as many times its own as the code counts a cantilever.
-local function bent_most(beam, supports, combination)
-  local most, times = nil, host.fact "overhang_span"
+local function bent_most(beam, supports, combination, most)
+  local times = host.fact "overhang_span"
   for _, s in ipairs(beam.spans) do
     local over = s.from < supports[1] or s.to > supports[#supports]
     local length = over and times * (s.to - s.from) or s.to - s.from
@@ -305,38 +394,38 @@ end
 
 function members.rails(rack)
   return memo.remember(record.inside[rack], "strength of its rails", function()
-    local loads, rails = members.rail_loads(rack), rack.rails
-    local d = calc.dressed { section = rails.size }
-    local flat = rails.face == "flat"
-    local bears = stiffness.lumber(rails.size, rails.species, rails.grade)
-    local e = bears("ten minutes", {}).stiffness
-    local width, depth = flat and d.depth or d.breadth, flat and d.breadth or d.depth
-    local stiff = e * calc.outline { shape = "rectangle", width = width, depth = depth }.inertia
-    local list, most, unbraced = {}, nil, effective(loads.span, "rolling")
-    for _, lasts in ipairs { "dead", "snow", "wind" } do
-      local l = loads.by[lasts]
-      if l and (not most or host.abs(l.load) > host.abs(most.load)) then most = l end
+    local loads, all = members.rail_loads(rack), members.rail_beams(rack)
+    local most = all.most
+    local list, unbraced = {}, effective(loads.span, "rolling")
+    -- Of those that last as long, one that bends and shears it less than another is not asked.
+    local asked = {}
+    local function put(beam, share, lasts, load, combination)
+      local moment = (beam.hogging > beam.sagging and beam.hogging or beam.sagging) * share
+      local shear, before = beam.shear * share, asked[lasts]
+      if before and moment <= before.moment and shear <= before.shear then return end
+      asked[lasts] = { moment = moment, shear = shear }
+      local at = { combination = combination, load = load, moment = moment, shear = shear, lasting = lasting[lasts] }
+      at.worked = all.bears(at.lasting, { moment = moment, shear = shear, on_flat = all.flat, unbraced = unbraced })
+      table.insert(list, list[1] and at.worked.worst > list[1].worked.worst and 1 or #list + 1, at)
     end
-    local moment, shear
-    for _, run in ipairs(beams.of(rack)) do
-      local beam = beams.bent(rack, run, host.abs(most.load), stiff)
-      local bends = beam.hogging > beam.sagging and beam.hogging or beam.sagging
-      local bent = bent_most(beam, run.supports, most.combination)
-      if not moment or bends > moment then moment = bends end
-      if not shear or beam.shear > shear then shear = beam.shear end
-      if not list.bent or bent.ratio > list.bent.ratio then list.bent = bent end
-      if not list.sag or beam.deflection > list.sag then list.sag = beam.deflection end
-    end
-    for _, lasts in ipairs { "dead", "snow", "wind" } do
-      local l = loads.by[lasts]
-      if l then
-        local share = host.abs(l.load / most.load)                     -- one beam under less of the same load
-        local at = { combination = l.combination, load = l.load,
-            moment = moment * share, shear = shear * share, lasting = lasting[lasts] }
-        at.worked = bears(at.lasting, { moment = at.moment, shear = at.shear, on_flat = flat, unbraced = unbraced })
-        local worse = list[1] and at.worked.worst > list[1].worked.worst
-        table.insert(list, worse and 1 or #list + 1, at)
+    local partial = {}
+    for _, s in ipairs(all.snowed) do partial[s.combination] = true end
+    for _, lasts in ipairs(durations) do
+      local l = loads.by[lasts]                                        -- one beam under less of the same load
+      if l and not partial[l.combination] then
+        for _, run in ipairs(all.runs) do
+          put(run.beam, host.abs(l.load / most.load), lasts, l.load, l.combination)
+        end
       end
+    end
+    for _, run in ipairs(all.runs) do
+      list.bent = bent_most(run.beam, run.supports, most.combination, list.bent)
+      if not list.sag or run.beam.deflection > list.sag then list.sag = run.beam.deflection end
+    end
+    for _, s in ipairs(all.snowed) do
+      put(s.beam, 1, s.duration, s.load, under_snow(s))
+      list.bent = bent_most(s.beam, loads.supports, s.combination, list.bent)
+      if s.beam.deflection > list.sag then list.sag = s.beam.deflection end
     end
     return list
   end)
@@ -366,7 +455,7 @@ function members.at_holes(rack, part, area, modulus)
   local raised = least * least * least * least
   for _, at in ipairs(members.checked(rack, part)) do
     local row = at.row
-    local moment = bent(row)
+    local moment = members.bent(row)
     if at.worked.worst > raised * worst and is_new(seen, row, host.si(moment)) then
       work = work or work_of[part](rack)
       local used = work { line = row.line, duration = row.duration, moment = moment / modulus,

@@ -47,6 +47,14 @@ function beams.bent(rack, run, load, ei)
   return over_supports(run.length, run.supports, load, ei, beams.hinge(rack) and run.splices or nil)
 end
 
+-- What snow does that lies whole on some spans is worked out of rails without hinges.
+function beams.refuse_snow(rack)
+  if beams.hinge(rack) then
+    host.raise { code = "C005", class = "range", text = "snow on some spans and not on others, on the rails of " ..
+        tostring(rack) .. " whose splices turn, is not worked out here" }
+  end
+end
+
 -- Whether splices that turn leave a rail free to fold, in words; nil where none does.
 function beams.folds(rack)
   for _, run in ipairs(beams.hinge(rack) and beams.runs(rack) or {}) do

@@ -78,9 +78,11 @@ result { "rack", "wind_cases", rows = true, says = "the cases of wind that are a
 -- The posts of a rack, station by station from the west and line by line from the lower edge up.
 local function by_station(r)
   local list, order = {}, {}
-  if #lines.of(r) == 1 then
-    uncovered("loads on the posts of " .. tostring(r) .. ": it has one line of posts, and what is known here is how " ..
-        "two lines or more share them; what keeps its rafters from turning about their posts, an engineer says")
+  if #lines.of(r) == 1 and not given(r.posts, "moment_head") then
+    host.raise { code = "D010", class = "missing", path = tostring(r) .. ".posts.moment_head",
+        who = "maker of the rack", tool = "the drawing of the head",
+        text = "what keeps the rafters of " .. tostring(r) ..
+        " from turning about their one line of posts is not said" }
   end
   for i, line in ipairs(lines.of(r)) do
     order[line.letter] = i
@@ -127,6 +129,28 @@ result { "rack", "shares", rows = true,
         rows)
   end }
 
+-- Rails in pieces share nothing: no snow of a neighbour's bay lifts what they lie on.
+result { "rack", "snow_shares", rows = true,
+  says = "the length of row whose snow each station carries at most, where it may lie whole on some bays and half " ..
+      "on the others",
+  work = function(r, job)
+    local offsets, list = {}, {}
+    for i, posts in ipairs(by_station(r)) do offsets[i] = posts[1].offset end
+    local over = import "loads.carried" (r, offsets, edition(job))
+    for i, s in ipairs(r.shares) do
+      local some = over[i]
+      list[i] = { station = i, balanced = s.taken, partial = some or s.cut,
+          taken = some and some > s.taken and some or s.taken }
+    end
+    return list
+  end,
+  shows = function(d, r)
+    local rows, value = {}, import("write.document").value
+    for i, s in ipairs(r.snow_shares) do rows[i] = { value(s.station), value(s.balanced), value(s.partial) } end
+    d:table({ { "station" }, { "snow on all bays", right = true }, { "whole on some, half on others", right = true } },
+        rows)
+  end }
+
 -- ---- frames --------------------------------------------------------------------------------------------------------
 
 local function foot_depth(p)
@@ -143,12 +167,18 @@ end
 
 local function posts_of(r)
   local list, its_lines = {}, lines.of(r)
+  local held = given(r.posts, "moment_head") and 1 or nil
+  local own = {}
+  for i, line in ipairs(its_lines) do
+    own[i] = feet.own(r, line.name) and stiffness.own_post(r, line.name) or nil
+  end
   for k, posts in ipairs(by_station(r)) do
     for i, p in ipairs(posts) do
       local f = feet.footing(p)
       list[#list + 1] = { station = k, line = i, at = its_lines[i].fraction, height = p.above_ground,
-          depth = foot_depth(p), hinged = feet.hinged(f) and 1 or 0,
-          leans = feet.kind(f) ~= "hole" and given(f, "sideways_moved") and tested_way(f, p) or nil }
+          depth = foot_depth(p), hinged = feet.hinged(f) and 1 or 0, head = held,
+          leans = feet.kind(f) ~= "hole" and given(f, "sideways_moved") and tested_way(f, p) or nil,
+          e = own[i] and own[i].e, area = own[i] and own[i].area, inertia = own[i] and own[i].inertia }
     end
   end
   return list
@@ -198,7 +228,8 @@ local function frames_of(r, job, winds)
   local area = r.slope_length * r.row_width
   local modules = r.module_mass * pound / area
   local shares = {}
-  for i, s in ipairs(r.shares) do shares[i] = { tributary = s.taken } end
+  local snow = host.si(r.snow_load) > 0 and r.snow_shares
+  for i, s in ipairs(r.shares) do shares[i] = { tributary = s.taken, snow = snow and snow[i].taken or nil } end
   local post, rafter, brace = stiffness.post(r), stiffness.rafter(r), stiffness.brace(r)
   return { edition = edition(job), tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
       dead_modules = modules, dead_frame = r.frame_weight / area - modules,
@@ -222,6 +253,39 @@ work { "rack", "frames", op = "side_frames",
 
 work { "rack", "standing", op = "side_frames", says = "the same without the wind on its modules, where none is known",
   input = function(r, job) return frames_of(r, job, {}) end, gives = {} }
+
+-- ---- along the row -------------------------------------------------------------------------------------------------
+
+local function along() return import "loads.along" end
+local function least(r, job)
+  refuse_newer(r, job)
+  return calc.allowable_wind { wind = host.fact("pressure_least", edition(job)) * r.end_area,
+      edition = edition(job) }.force
+end
+local function level(r) if given(r, "row_slope") == nil then return "its row is level" end end
+
+result { "rack", "end_area", dim = "area",
+  says = "the rack as it is seen from the end of its row, modules, rails and rafters as if solid",
+  work = function(r) return along().end_area(r) end }
+result { "rack", "end_push", dim = "force", says = "the least wind on that, allowable level", work = least }
+result { "rack", "slant_push", dim = "force", none = level,
+  says = "what of the wind on its modules goes along its row, which slopes; allowable level",
+  work = function(r, job)
+    return calc.allowable_wind { wind = along().slanted(r), edition = edition(job) }.force
+  end }
+result { "rack", "row_push", dim = "force", says = "the more of these: what pushes each part of it along its row",
+  work = function(r)
+    local push = r.end_push
+    if level(r) then return push end
+    local slant = r.slant_push
+    return slant > push and slant or push
+  end }
+work { "rack", "row_frame", op = "row_frame", says = "its lines of posts under that push, and braces along the row",
+  input = function(r) return along().frame(r, r.row_push) end,
+  gives = {
+    leaning = { name = "row_leaning", says = "what leaning under load makes of moments along the row, which have it" },
+    drift = { name = "row_moves", says = "most that heads move along the row, posts fixed at grade" },
+  } }
 
 -- What a post's foot carries, as a row of side_frames.
 local function foot(p, frames)
@@ -279,6 +343,11 @@ result { "rack", "rails_used", says = "how far its rails of lumber are used; 1 i
   work = function(r) return members.rails(r)[1].worked.worst end }
 result { "rack", "rail_sag", dim = "length", says = "most that its rails of lumber bend, square to the modules",
   none = of_metal, work = function(r) return members.rails(r).sag end }
+result { "rack", "row_used", says = "how far its posts and braces along the row are used by what pushes it that way",
+  work = function(r)
+    local posts, braces = along().posts(r)[1], along().braces(r)[1]
+    return braces and braces.worked.worst > posts.worked.worst and braces.worked.worst or posts.worked.worst
+  end }
 result { "rack", "bearing_used",
   says = "how far wood is used across its grain where members cross and are pressed; 1 is its strength",
   none = function(r) return import("loads.bearing").none(r) end,

@@ -18,12 +18,15 @@ local function missing(path, text, who, tool)
   host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool }
 end
 
+local buckles = "buckles along the row"                     -- of row_frame
+
 -- A column or a beam that is more slender than the standard lets it be, or that is pressed as hard as it buckles, is no
 -- question of what is worked out here: it fails.
 local function fails(what, f)
   local ok, found = pcall(f)
   if ok then return found end
-  if host.class(found) == "range" and found.code == "C005" and string.find(found.text, "^timber: ") then
+  if host.class(found) == "range" and found.code == "C005" and
+      (string.find(found.text, "^timber: ") or string.find(found.text, buckles, 1, true)) then
     return states(false, what .. ": " .. host.message(found))
   end
   error(found, 0)
@@ -168,7 +171,7 @@ add { id = "R86", severity = "stop", each = "rack", may_waive = "engineer",
   applies = function(r)
     if not given(r, "braces") then return false, "it has no braces" end
     for i = 1, #r.braces do if not given(r.braces[i], "along") then return true end end
-    return false, "its braces stand along the row"
+    return false, "its braces stand along the row: R96 judges them"
   end,
   check = posts_or_paper(function(r) return used(r, "brace") end) }
 
@@ -327,23 +330,55 @@ add { id = "R88", severity = "stop", each = "rack", may_waive = "engineer",
   caution = "a row of hinged posts folds like a rule",
   nearest = function() return "a brace along the row in each such line, or feet that are fixed" end,
   check = function(r)
-    local held = {}
-    for p in record.each(r.post) do
-      if not feet.hinged(feet.footing(p)) then held[p.letter] = true end
-    end
-    local braced = {}
-    if given(r, "braces") then
-      for b in record.each(r.brace) do
-        local foot, head = r.post[b.foot], r.post[b.head]
-        if foot.letter == head.letter then braced[foot.letter] = true end
-      end
-    end
-    local loose = {}
-    for _, line in ipairs(lines.of(r)) do
-      if not held[line.letter] and not braced[line.letter] then loose[#loose + 1] = line.name end
-    end
-    if #loose == 0 then return states(true, "feet or braces hold each line of posts along the row; how " ..
-        "strongly is not judged") end
+    local loose = import("loads.along").loose(r)
+    if #loose == 0 then return states(true, "feet or braces hold each line of posts along the row") end
     return states(false, "nothing holds the " .. table.concat(loose, " and the ") .. " line along the row: its feet " ..
         "are hinged and it has no brace along")
   end }
+
+-- Each foot once, of a block at the post where it is told of: what it carries along the row against what it holds.
+local function feet_along(r, job, list)
+  local along = import "loads.along"
+  local kinds = import "footings.kinds"
+  for p in record.each(r.post) do
+    if feet.kind(feet.footing(p)) ~= "ballast" or import("footings.blocks").told_at(p) then
+      list[#list + 1] = function()
+        local f = kinds.of(p).along(p, job, along.feet(r)[p.name])
+        if not f then return nil end
+        f.words = (f.words and f.words .. ", " or "") .. "foot of post " .. p.station
+        return f
+      end
+    end
+  end
+end
+
+-- By its strength, most used first: { words, worked }.
+local function strength_along(what, list)
+  return function()
+    return fails(what, function()
+      local at = list()[1]
+      if not at then return nil end
+      local f = at_most(at.worked.worst, bound(1, "its strength"))
+      f.words = members.governs(at) .. " of " .. at.words
+      return f
+    end)
+  end
+end
+
+add { id = "R96", severity = "stop", each = "rack", may_waive = "engineer",
+  says = "posts, braces and footings bear the wind along the row",
+  cite = "{wind_least}: on what is seen from the row's end; {wood_both}; of steel AISC 360; {post_unconstrained}",
+  caution = "a row that gives way along itself falls like dominoes",
+  nearest = function() return "braces along the row, stronger posts, or deeper footings" end,
+  applies = function(r)
+    return #import("loads.along").loose(r) == 0, "nothing holds a line of its posts along the row: R88 tells"
+  end,
+  check = posts_or_paper(function(r, job)
+    local along = import "loads.along"
+    local list = { strength_along("post", function() return along.posts(r) end) }
+    if given(r, "braces") then list[2] = strength_along("brace", function() return along.braces(r) end) end
+    local stands = fails("row", function() return r.row_frame and nil end)
+    if stands then return stands end
+    feet_along(r, job, list)
+    return every(list)
+  end) }

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What the members of a frame are of: section and stiffness, of lumber and of poles.
 local record = import "model.record"
+local memo = import "model.memo"
 local feet = import "structure.feet"
 local stiffness = {}
 
@@ -87,12 +88,21 @@ local function known(f, rack)
   if not host.class(found) or given(rack, "braces") then error(found, 0) end
 end
 
-function stiffness.post(rack)
-  local pole = feet.pole(rack)
-  local found = known(function()
+-- As it is said of them, or what is missing for that: of lines that stand alone it matters how stiff they are.
+function stiffness.own_post(rack, line)
+  local its = feet.own(rack, line) and line or nil
+  return memo.remember(record.inside[rack], "stiffness of posts" .. (its and ", " .. its or ""), function()
+    local made = feet.made(rack, its)
+    local pole = given(made, "part")
     if pole then return of_poles(pole) end
-    return sawn(rack.posts.size, rack.posts.species, rack.posts.grade)
-  end, rack)
+    return sawn(made.size, made.species, made.grade)
+  end)
+end
+
+-- Where lines are unlike it matters how stiff each is.
+function stiffness.post(rack)
+  if given(rack, "unlike_posts") then return stiffness.own_post(rack) end
+  local found = known(function() return stiffness.own_post(rack) end, rack)
   if found then return found end
   local width = feet.section(rack)
   local of = calc.outline { shape = "rectangle", width = width }

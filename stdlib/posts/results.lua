@@ -37,9 +37,9 @@ local function had(item)
 end
 
 -- Lengths of leg that are had.
-local function lengths(rack)
+local function lengths(rack, line)
   local stock = given(rack.posts, "stock")
-  if not stock then return had(feet.item(rack)) end
+  if not stock then return had(feet.item(rack, line)) end
   local list = {}
   for i = 1, #stock do list[i] = stock[i] end
   return list
@@ -48,7 +48,7 @@ end
 work { "post", "leg", op = "leg", says = "the leg that it is made of, which is not cut", none = cut_to_length,
   input = function(p)
     local rack = rack_of(p)
-    return { needed = p.cut_length, slide = rack.posts.slide, lengths = lengths(rack) }
+    return { needed = p.cut_length, slide = rack.posts.slide, lengths = lengths(rack, p.line) }
   end,
   gives = {
     length = { name = "leg_length", says = "the length that is had and comes nearest" },
@@ -60,8 +60,8 @@ work { "post", "trim", op = "trim", says = "the longest stick against the post",
   input = function(p)
     local rack = rack_of(p)
     local reserve = given(rack.posts, "trim_reserve")
-    return { stock = (buying.longest(feet.item(rack))), cut = p.cut_length, reserve = reserve or 0 * p.cut_length,
-        embedment = p.embedment }
+    return { stock = (buying.longest(feet.item(rack, p.line))), cut = p.cut_length,
+        reserve = reserve or 0 * p.cut_length, embedment = p.embedment }
   end,
   gives = {
     needed = { name = "stock_needed", says = "length that it is bought in at least: cut, and what is left to trim" },
@@ -76,9 +76,12 @@ work { "rack", "foot_plate", op = "plate", says = "the face that its posts' plat
   input = function(r, job)
     local plate = r.posts.plate
     local edge, fastener = given(plate, "edge"), given(plate, "fastener")
-    if fastener and not feet.of_timber(r) then
-      host.raise { code = "C005", class = "range", text = "how near a screw may stand to the edge is known of wood " ..
-          "here, and the posts of " .. tostring(r) .. " are of " .. feet.pole(r).material }
+    local unlike = feet.unlike(r)
+    for i = 1, unlike.n do
+      if fastener and not feet.of_timber(r, unlike[i]) then
+        host.raise { code = "C005", class = "range", text = "how near a screw may stand to the edge is known of " ..
+            "wood here, and the posts of " .. tostring(r) .. " are of " .. feet.pole(r, unlike[i]).material }
+      end
     end
     return { width = plate.width, screw_line = given(plate, "screw_line"), edge = edge,
         fastener = not edge and plate.fastener or nil, edition = not edge and job.codes.wood or nil }

@@ -11,7 +11,12 @@ add { id = "R24", severity = "caution", each = "rack", says = "the plate of a po
   applies = function(r) return given(r.posts, "plate") ~= nil, "its posts have no plate" end,
   flips = function(r) return tostring(r) .. ".posts.plate.width" end,
   check = function(r)
-    local face, round = feet.section(r)
+    local unlike, face, round = feet.unlike(r), nil, false
+    for i = 1, unlike.n do
+      local width, circle = feet.section(r, unlike[i])
+      if not face or width < face then face = width end
+      round = round or circle
+    end
     if round then
       host.raise { code = "C005", class = "range", text = "the posts of " .. tostring(r) .. " are round: how a " ..
           "plate sits on them is not worked out here" }

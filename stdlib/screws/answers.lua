@@ -14,26 +14,25 @@ end
 local function given(f, name) return import("model.record").given(f, name) end
 
 -- The load across it against what its maker's table allows as high above the ground as it acts, or higher.
-local function by_table(p)
-  local height, tables, show = p.load_height, import "screws.tables", import("write.words").show
+local function by_table(p, push, height)
+  local tables, show = import "screws.tables", import("write.words").show
   local row = tables.sideways(p, height)
-  return worded(at_most(p.lateral, bound(row.sideways, "what it may take " .. show(row.load_at) ..
+  return worded(at_most(push, bound(row.sideways, "what it may take " .. show(row.load_at) ..
       " above the ground", tables.cite(row))), "pushed sideways, " .. show(height) ..
       " above the ground")
 end
 
--- The load across it, and the moment that comes with it, each against what was tested.
-function answers.side(p)
+-- A load across it, and the moment that comes with it, each against what was tested.
+local function held(p, push_of, moment_of)
   local f = feet.footing(p)
-  if not given(f, "sideways") and given(f, "model") then return by_table(p) end
   local said = "what it is allowed to take"
   return every {
     function()
       local limit = bound(f.sideways, said, f.sideways_by)                        -- missed, whatever the load is
-      return worded(at_most(p.lateral, limit), "pushed sideways")
+      return worded(at_most(push_of(), limit), "pushed sideways")
     end,
     function()
-      local moment = p.ground_moment
+      local moment = moment_of()
       if host.si(moment) == 0 then return nil end
       local limit, cite = f.sideways, f.sideways_by
       if not given(f, "sideways_at") then
@@ -44,6 +43,20 @@ function answers.side(p)
       end
       return worded(at_most(moment, bound(f.sideways_moment, said, cite)), "moment at the ground")
     end }
+end
+
+function answers.side(p)
+  local f = feet.footing(p)
+  if not given(f, "sideways") and given(f, "model") then return by_table(p, p.lateral, p.load_height) end
+  return held(p, function() return p.lateral end, function() return p.ground_moment end)
+end
+function answers.along(p, _, at)
+  local f = feet.footing(p)
+  if not given(f, "sideways") and given(f, "model") then
+    if not (host.si(at.push) > 0) then return nil end
+    return by_table(p, at.push, at.moment / at.push)
+  end
+  return held(p, function() return at.push end, function() return at.moment end)
 end
 
 -- By torque or by pulls it bears as much pressed as pulled.

@@ -64,7 +64,7 @@ function feet.depth(footing)
 end
 function feet.width(footing, rack)
   if feet.kind(footing) == "hole" then return footing.hole_diameter end
-  return others().width(footing, rack)
+  return others().width(footing, feet.kind(footing) == "driven" and feet.widest(rack) or nil)
 end
 
 -- The footings of a rack, each once, in the order of its posts: { footing, posts }.
@@ -107,19 +107,49 @@ end
 
 -- ---- what it is ----------------------------------------------------------------------------------------------------
 
-function feet.pole(rack) return given(rack.posts, "part") end
+-- What is said of the posts of a line, "front", "middle" or "back", by size or part: its own, where the line is unlike
+-- the others, nil where it is not; or else the rack's.
+function feet.own(rack, line)
+  local own = line and given(rack, "unlike_posts")
+  for i = 1, own and #own or 0 do if own[i].line == line then return own[i] end end
+end
+function feet.made(rack, line) return feet.own(rack, line) or rack.posts end
+function feet.pole(rack, line) return given(feet.made(rack, line), "part") end
 
--- The name under which price lists and orders know a rack's posts.
-function feet.item(rack)
-  local pole = feet.pole(rack)
-  return pole and pole.name or rack.posts.size .. " " .. rack.posts.treatment
+-- The lines that differ in that, each once: names; one that is nil stands for all others.
+function feet.unlike(rack)
+  local list, rest = {}, false
+  if not given(rack, "unlike_posts") then return { n = 1 } end
+  for _, line in ipairs(import("structure.lines").of(rack)) do
+    if not feet.own(rack, line.name) then rest = true
+    elseif list[#list] ~= line.name then list[#list + 1] = line.name end
+  end
+  list.n = rest and #list + 1 or #list
+  return list
+end
+
+-- The name under which price lists and orders know the posts.
+function feet.item(rack, line)
+  local made = feet.made(rack, line)
+  local pole = given(made, "part")
+  return pole and pole.name or made.size .. " " .. made.treatment
 end
 
 -- Width of the post, and whether it is round.
-function feet.section(rack)
-  local pole = feet.pole(rack)
+function feet.section(rack, line)
+  local made = feet.made(rack, line)
+  local pole = given(made, "part")
   if pole then return pole.width, pole.shape == "round" end
-  return calc.dressed { section = rack.posts.size }.breadth, false
+  return calc.dressed { section = made.size }.breadth, false
+end
+-- The same of the line whose posts are widest.
+function feet.widest(rack)
+  local list, width, round = feet.unlike(rack), nil, nil
+  for i = 1, list.n do
+    local w, r = feet.section(rack, list[i])
+    if not width or w > width then width, round = w, r end
+  end
+  return width, round
 end
 
 -- The length that a post is bought in at least: what is cut, and what is left to trim when it stands.
@@ -128,28 +158,30 @@ function feet.stock_length(rack, post)
   return reserve and post.cut_length + reserve or post.cut_length
 end
 
-function feet.of_timber(rack)
-  local pole = feet.pole(rack)
+function feet.of_timber(rack, line)
+  local pole = feet.pole(rack, line)
   return not pole or pole.material == "timber"
 end
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
 
-local function lumber(rack, length, species)
-  return calc.lumber { section = rack.posts.size, length = length, species = species,
+local function lumber(made, length, species)
+  return calc.lumber { section = made.size, length = length, species = species,
       edition = record.root.codes.wood }
 end
 
 -- Least weight of a post, as counted against uplift, and its mass as it is carried.
-function feet.weight(rack, length)
-  local pole = feet.pole(rack)
+function feet.weight(rack, length, line)
+  local made = feet.made(rack, line)
+  local pole = given(made, "part")
   if pole then return pole.mass * length * pound end
-  return lumber(rack, length, rack.posts.species).weight_light
+  return lumber(made, length, made.species).weight_light
 end
-function feet.mass(rack, length)
-  local pole = feet.pole(rack)
+function feet.mass(rack, length, line)
+  local made = feet.made(rack, line)
+  local pole = given(made, "part")
   if pole then return pole.mass * length end
-  return lumber(rack, length).weight_heavy / pound
+  return lumber(made, length).weight_heavy / pound
 end
 
 return feet

@@ -90,10 +90,16 @@ function lifts.pieces(r)
   if given(r, "rafter") then stick("rafter", r.rafter, r.rafter_length, "a rafter", r.rafter_count) end
   if given(r, "beam") then stick("beam", r.beam, r.row_width, "a beam", #import("structure.lines").of(r)) end
   if given(r, "braces") then braces(r, stick) end
-  local post = lifts.longest_post(r)
-  local pole, long = given(r.posts, "part"), feet.stock_length(r, post)
-  piece("post", feet.mass(r, long), "post " .. post.station .. " of " .. (pole and pole.name or r.posts.size), posts(r),
-      long)
+  local post, heaviest = lifts.longest_post(r), nil
+  if given(r, "unlike_posts") then
+    for p in record.each(r.post) do
+      local mass = feet.mass(r, feet.stock_length(r, p), p.line)
+      if not heaviest or mass > heaviest then post, heaviest = p, mass end
+    end
+  end
+  local pole, long = feet.pole(r, post.line), feet.stock_length(r, post)
+  piece("post", feet.mass(r, long, post.line), "post " .. post.station .. " of " .. (pole and pole.name or
+      feet.made(r, post.line).size), posts(r), long)
   return list
 end
 

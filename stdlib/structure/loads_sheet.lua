@@ -50,8 +50,27 @@ local function by_case(d, r)
   end))
   d:para("Leaning enlarges moments by " .. host.format(frames.leaning, nil, 4) .. " at most as the posts bend, " ..
       "which is counted; what the ground's giving way adds stands apart (R98, R82). Heads move sideways " ..
-      words.show(frames.drift) .. " at most, posts fixed at grade. Snow beside wind is the balanced load; no roof " ..
-      "live load, ice or drift is in it.")
+      words.show(frames.drift) .. " at most, posts fixed at grade. Snow is the balanced load, whole on some bays " ..
+      "and half on others where that lays more on a station; no roof live load, ice or drift is in it.")
+end
+
+-- What pushes the row along itself, and what that does to each foot.
+local function along_row(d, r)
+  local frame, why = graph.try(r, "row_frame")
+  if not frame then
+    if host.class(why) == "missing" then return end
+    return d:para("The row along itself is not worked out: " .. host.message(why) .. ".")
+  end
+  d:para("Along the row the figures of the wind have no push; the least wind on what is seen from the row's end, " ..
+      of(r, "end_area") .. ", pushes each part between expansion joints with " .. of(r, "end_push") ..
+      ", allowable level" .. (record.given(r, "row_slope") and "; as the row slopes, wind square to the modules " ..
+      "has " .. of(r, "slant_push") .. " along it" or "") .. ". The most of what lies over a line and what its " ..
+      "stiffness draws, posts fixed at grade or footings that turn:")
+  local by = import("loads.along").feet(r)
+  d:table(right("along the row", "moment at grade", "braces lift"), each_post(r, function(x)
+    local f = by[x.name]
+    return { x.station, document.value(f.push), document.value(f.moment), document.value(f.lifts) }
+  end))
 end
 
 -- What posts bear out of plumb as the ground gives way.
@@ -135,7 +154,7 @@ local function load_path(d, r)
     link("wood across its grain, where they cross", "R99", used "bearing_used")
   end
   if braces then
-    link("braces", "R86", used "braces_used")
+    link("braces", "R86; along the row R96", used "braces_used")
     link("their ends", joint(r, "braces", "R94"))
   end
   link("posts", "R82", used "posts_used")
@@ -143,6 +162,7 @@ local function load_path(d, r)
   if feet.screws_of(r)[1] or feet.blocks_of(r)[1] then
     link("what ties them to blocks or screws", joint(r, "posts on footings", "R100"))
   end
+  link("posts and footings along the row", "R96", used "row_used")
   link("footings", "R34 lift, R31 sideways, R98 leaning, R97 turning over", "")
   link("soil under them", "R90", shown(import("footings.sheet").most(r, "soil_used")))
   link("settlement", "nobody: allowable bearing is meant to keep it small", "")
@@ -184,6 +204,7 @@ local function rack_loads(d, r)
   d:gap()
   by_case(d, r)
   leaning(d, r)
+  along_row(d, r)
   d:gap()
   local papers = #run.giving > 0
   d:table(right("up", "down", "weight", "uplift", "net", "held by", "pressed"), each_post(r, function(x)
@@ -212,12 +233,15 @@ local function rack_loads(d, r)
   local shares = graph.try(r, "shares")
   if shares then
     d:para("Rails carry over several rafters; what each station carries of the row:")
-    local rows = {}
+    local rows, snow = {}, graph.try(r, "snow_shares")
     for i, x in ipairs(shares) do
-      rows[i] = { tostring(x.station), document.value(x.through), document.value(x.cut), document.value(x.taken) }
+      rows[i] = { tostring(x.station), document.value(x.through), document.value(x.cut), document.value(x.taken),
+          snow and document.value(snow[i].taken) or "unknown" }
     end
     d:table({ { "station" }, { "rails through", right = true }, { "cut there", right = true },
-        { "taken", right = true } }, rows)
+        { "taken", right = true }, { "of snow", right = true } }, rows)
+    d:para("of snow: as much of the row's snow, lying whole, as it carries where snow lies whole on some bays and " ..
+        "half on others (" .. words.cite("{snow_partial}") .. ").")
   end
   load_path(d, r)
 end

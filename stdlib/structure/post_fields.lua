@@ -1,24 +1,19 @@
 -- SPDX-License-Identifier: MIT
 -- What a rack says of its posts: what they are, what they stand in, how they are fitted.
+local made = import "structure.post_made"
 
-local function of_part(v) return v.part ~= nil end
+-- The fields, behind those that say what posts are made of.
+local function with(fields, others) return table.move(others, 1, #others, #fields + 1, fields) end
 
 -- species: makes the field of that name, as racks have it of other members too.
 return function(species)
   return { "posts", "group", required = true,
     says = "the posts", example = 'size = "6x6", treatment = "UC4B", footing = "deep"',
-    fields = {
-      { "size", "choice", worse = "other", choices_from = "wood_sections.post", required = true, unless = of_part,
-        says = "nominal size" },
-      species("species", "the posts", of_part),
-      { "grade", "choice", worse = "other", spare = true, unless = of_part, choices_from = "wood_design_values.grade",
-        default = "No.2", says = "grade of sawn posts: their strength goes by it", who = "lumber yard",
-        tool = "the grade stamp" },
-      { "treatment", "choice", choices_from = "wood_treatment.category", required = true, unless = of_part,
-        says = "use category on the tag", who = "lumber yard", tool = "the end tag" },
-      { "part", "part", worse = "other", of = "pole", spare = true,
-        says = "pipes, profiles or round poles of a parts file, in place of size and treatment" },
+    fields = with(made.fields(species), {
       { "footing", "ref", of = { "footing" }, required = true, says = "what they stand in, or on" },
+      { "moment_head", "flag", worse = "other", spare = true, who = "maker of the rack",
+        tool = "the drawing of the head",
+        says = "whether the heads hold the rafters from turning on them, as those of a single line of posts must" },
       { "slide", "quantity", worse = "less", dim = "length", above = 0, max = 1, spare = true, example = "60mm",
         says = "how far the heads of legs that are not cut slide, up or down" },
       { "stock", "list", item = { "stock", "quantity", type = "quantity", dim = "length", above = 0, max = 20 },
@@ -62,10 +57,10 @@ return function(species)
         says = "names of the front posts, west to east; without them F1, F2, ..." },
       { "back", "list", item = { "station", "text", type = "text" }, example = '"B1", "B2", "B3"',
         says = "names of the back posts, west to east; without them B1, B2, ..." },
-    },
+    }),
     check = function(v)
-      local sawn = v.part and (v.size and "size" or v.treatment and "treatment" or v.species and "species")
-      if sawn then return "'part' and '" .. sawn .. "' are both given", "a part of a parts file has its own", sawn end
+      local why, help, field = made.odd(v)
+      if why then return why, help, field end
       if v.stock and not v.slide then
         return "'stock' is of legs that slide; posts that are cut have the lengths of the price lists",
             "slide = 60mm, or leave stock out", "stock"

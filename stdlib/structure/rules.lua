@@ -59,14 +59,16 @@ add { id = "R29", severity = "caution", each = "post",
     if given(rack.posts, "slide") then
       return at_most(p.leg_off, bound(rack.posts.slide, "the slide of the leg of " .. shown(p.leg_length)))
     end
-    local item = feet.item(rack)
+    local item = feet.item(rack, p.line)
     local longest, whose = buying.longest(item)
     return at_most(feet.stock_length(rack, p), bound(longest, "longest " .. item .. " " .. whose))
   end }
 
 -- A post of timber that stands in the ground: in a hole, or driven.
 local function timber_in_ground(r)
-  if not feet.of_timber(r) then return false, "its posts are no timber" end
+  local list, timber = feet.unlike(r), false
+  for i = 1, list.n do timber = timber or feet.of_timber(r, list[i]) end
+  if not timber then return false, "its posts are no timber" end
   if #record.all "at" == 0 then
     local kind = feet.kind(r.posts.footing)
     return kind == "hole" or kind == "driven", "none of its posts stands in the ground"
@@ -95,10 +97,19 @@ add { id = "R37", severity = "stop", each = "rack",
   caution = "fence-grade posts rot at the ground line",
   applies = timber_in_ground,
   check = function(r)
-    local t = (feet.pole(r) or r.posts).treatment
-    local use = host.table_row("wood_treatment", "category", t)
-    local fit = use.in_ground == 1
-    return states(fit, "posts are tagged " .. t .. (fit and "" or ", which is for " .. use.name))
+    local list, said = feet.unlike(r), {}
+    for i = 1, list.n do
+      if feet.of_timber(r, list[i]) then
+        local t = (feet.pole(r, list[i]) or feet.made(r, list[i])).treatment
+        local use = host.table_row("wood_treatment", "category", t)
+        if use.in_ground ~= 1 then
+          return states(false, (list[i] and list[i] .. " posts" or "posts") .. " are tagged " .. t ..
+              ", which is for " .. use.name)
+        end
+        said[#said + 1] = t
+      end
+    end
+    return states(true, "posts are tagged " .. table.concat(said, " and "))
   end }
 
 -- Whether a post is told apart from another rack's of that name: its height stands under its rack, or it has its name

@@ -92,12 +92,18 @@ end
 -- does not rest on that.
 local function sticks(rack)
   local cutting = import "buying.cuts"
-  local ok, stock = pcall(function()
-    return cutting.stock_of(import("buying.results").order(), feet.item(rack))
-  end)
-  if not ok and not host.class(stock) then error(stock, 0) end
+  local known = {}
+  local function of(item)
+    if known[item] == nil then
+      local ok, stock = pcall(function() return cutting.stock_of(import("buying.results").order(), item) end)
+      if not ok and not host.class(stock) then error(stock, 0) end
+      known[item] = ok and stock
+    end
+    return known[item]
+  end
   return function(post)
-    if not ok then return "unknown", "unknown" end
+    local stock = of(feet.item(rack, post.line))
+    if not stock then return "unknown", "unknown" end
     local stick = stock[cutting.post_label(rack, post)]
     if not stick then return "not priced", "" end
     return stick.says, stick.trim and value(stick.trim, measure.inches) or ""

@@ -215,6 +215,7 @@ local rack_fields = {
     example = "back = { stations = 2, spacing = 145in }",
     fields = { line_of "front", line_of "middle", line_of "back" } },
   import("structure.post_fields")(species),
+  import("structure.post_made").unlike(species),
 }
 
 -- Two lengths that differ, in the units of the job.
@@ -278,6 +279,14 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
       end
     end
     local lines = import("structure.lines").settled(rack, refuse)
+    if record_given(rack, "unlike_posts") then import("structure.post_made").settle(rack, lines, refuse) end
+    if record_given(rack.posts, "moment_head") then
+      local many = #lines > 1
+      if many or record_given(rack, "beam") then
+        refuse({ "posts", "moment_head" }, many and "it has " .. #lines .. " lines of posts, which hold the rafters " ..
+            "between them" or "its rafters lie on a beam, not on the heads of posts", "leave it out")
+      end
+    end
     refuse_one_hole(rack, refuse, lines)
     names_of(rack, refuse, lines)
     if record_given(rack, "above") then import("structure.datum").settle(rack, refuse) end

@@ -30,11 +30,10 @@ function others.depth(footing)
   if kind == "screw" then return footing.screw_length - footing.head end
   return kind == "driven" and footing.driven_depth or nil
 end
-function others.width(footing, rack)
+function others.width(footing, post_width)
   local kind = kind_of(footing)
   if kind == "screw" then return footing.shaft elseif kind == "ballast" then return footing.block_width end
-  local pole = given(rack.posts, "part")
-  return pole and pole.width or calc.dressed { section = rack.posts.size }.breadth
+  return post_width
 end
 
 -- Mass of one block, as given or by its density.

@@ -50,8 +50,13 @@ end
 
 -- The posts of a rack: what is bought, and of a pipe or a pole what it is.
 local function described(rack)
-  local pole = feet.pole(rack)
-  return feet.item(rack) .. (pole and import("structure.screws_and_blocks").pole_words(pole, words.show) or "")
+  local list, said = feet.unlike(rack), {}
+  for i = 1, list.n do
+    local pole = feet.pole(rack, list[i])
+    said[i] = (list[i] and "in the " .. list[i] .. " line " or "") .. feet.item(rack, list[i]) ..
+        (pole and import("structure.screws_and_blocks").pole_words(pole, words.show) or "")
+  end
+  return table.concat(said, "; ")
 end
 
 -- What so many posts stand in, in words; of others than the rack's own, which they are.

@@ -61,12 +61,16 @@ local function whole(d)
     d:subheading(words.title(r))
     d:inside(function()
       if #list == 0 then return d:para("None of its posts stands in a hole: nothing is poured.") end
-      local pole, gravel, bags = feet.pole(r), {}, {}
+      local gravel, bags, posts, unlike = {}, {}, {}, feet.unlike(r)
       for i, f in ipairs(list) do
         gravel[i], bags[i] = host.si(f.gravel) > 0 and measure.inches(f.gravel) .. " of gravel" or "no gravel",
             words.show(f.bag)
       end
-      d:para("Around posts " .. (pole and pole.name or r.posts.size) .. ", on " .. util.list(gravel) ..
+      for i = 1, unlike.n do
+        local pole = feet.pole(r, unlike[i])
+        posts[i] = (unlike[i] and unlike[i] .. " " or "") .. (pole and pole.name or feet.made(r, unlike[i]).size)
+      end
+      d:para("Around posts " .. util.list(posts) .. ", on " .. util.list(gravel) ..
           ", up to the ground" .. (by_truck() and "." or "; bags of " .. util.list(bags) .. "."))
       for _, f in ipairs(list) do keyed(d, f) end
       total = holes(d, r, total)

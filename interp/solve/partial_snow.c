@@ -1,0 +1,243 @@
+/* SPDX-License-Identifier: MIT
+ * Snow on some spans of a beam: each span loaded by itself, and all patterns made of these; see partial_snow.h. */
+#include <string.h>
+#include "guard.h"
+#include "room.h"
+#include "table.h"
+#include "stringline/frame.h"
+#include "stringline/partial_snow.h"
+#include "solve/beam_piece.h"
+
+#define STIFFNESS "direct stiffness method, slender beam"
+enum { MOST = 100 };
+#define NEAR 1e-5                      /* of the length: no distance */
+
+const char *const sl_snow_patterns[] = {
+  [SL_SNOW_EVERYWHERE] = "snow on all spans", [SL_SNOW_ON_ONE_END] = "all the snow on one outer span, half elsewhere",
+  [SL_SNOW_HALF_ON_ONE_END] = "half the snow on one outer span, all of it elsewhere",
+  [SL_SNOW_ON_TWO] = "all the snow on two spans beside each other, half elsewhere", NULL,
+};
+
+struct work {
+  struct sl_frame_node *nodes;
+  struct sl_frame_member *members;
+  double *unit, *load;                 /* member loads of 1 N/m on each span in its turn; of a pattern */
+  double *ends, *moved, *up;           /* of a pattern: of members, nodes, supports */
+  struct sl_partial_support *supports;
+  struct sl_beam_span *spans;
+  size_t nnodes, nspans, first;        /* the node of the first support */
+};
+
+static size_t most_spans(const struct sl_partial_snow_in *in) { return in->nsupports + 1; }
+
+static size_t own_need(size_t nsupports, size_t spans) {
+  size_t need = NEED(0, struct sl_partial_support, nsupports);
+  need = NEED(need, struct sl_beam_span, spans);
+  need = NEED(need, struct sl_frame_node, spans + 1);
+  need = NEED(need, struct sl_frame_member, spans);
+  need = NEED(need, double, 2 * spans * spans);
+  need = NEED(need, double, spans);
+  need = NEED(need, double, 6 * spans);
+  need = NEED(need, double, 3 * (spans + 1));
+  return NEED(need, double, nsupports);
+}
+
+/* A chain takes the same room wherever its joints are. */
+static size_t frame_need(size_t spans) {
+  struct sl_frame_node nodes[MOST + 2];
+  struct sl_frame_member members[MOST + 1];
+  for (size_t i = 0; i <= spans; i++) nodes[i] = (struct sl_frame_node){ .x = (double)i };
+  for (size_t i = 0; i < spans; i++) members[i] = (struct sl_frame_member){ .from = (int)i, .to = (int)i + 1 };
+  return sl_frame_need(&(struct sl_frame){ .nodes = nodes, .nnodes = spans + 1, .members = members,
+                                           .nmembers = spans, .ncases = spans });
+}
+
+size_t sl_partial_snow_need(const struct sl_partial_snow_in *in) {
+  if (in->nsupports < 1 || in->nsupports > MOST) return 0;
+  const size_t spans = most_spans(in);
+  return sl_need(own_need(in->nsupports, spans), 1, frame_need(spans));
+}
+
+static enum sl_status check(const struct sl_partial_snow_in *in, struct sl_sheet *sh) {
+  POSITIVE(sh, in, length, SL_LENGTH);
+  POSITIVE(sh, in, ei, SL_BENDING);
+  FINITE(sh, in, load, SL_LINE_LOAD);
+  NOT_NEGATIVE(sh, in, snow, SL_LINE_LOAD);
+  if (in->nsupports < 2 || in->nsupports > MOST)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "supports", "must be 2 to 100", "", (double)in->nsupports, NAN, SL_NUMBER);
+  REQUIRE_ITEM(sh, in, supports, 0, >= 0, "is not on the beam", SL_LENGTH);
+  for (size_t i = 1; i < in->nsupports; i++)
+    REQUIRE_ITEM(sh, in, supports, i, > in->supports[i - 1] + 2 * NEAR * in->length,
+                 "must come after the one before it", SL_LENGTH);
+  for (size_t i = 0; i < in->nsupports; i++)
+    REQUIRE_ITEM(sh, in, supports, i, <= in->length, "is not on the beam", SL_LENGTH);
+  return SL_OK;
+}
+
+static void set_beam(struct work *w, const struct sl_partial_snow_in *in) {
+  const double near = NEAR * in->length, *const at = in->supports;
+  size_t n = 0;
+  if (at[0] > near) w->nodes[n++] = (struct sl_frame_node){ .x = 0 };
+  w->first = n;
+  for (size_t i = 0; i < in->nsupports; i++) w->nodes[n++] = (struct sl_frame_node){ .x = at[i], .kz = INFINITY };
+  if (at[in->nsupports - 1] < in->length - near) w->nodes[n++] = (struct sl_frame_node){ .x = in->length };
+  w->nodes[0].kx = INFINITY;
+  w->nnodes = n;
+  w->nspans = n - 1;
+  memset(w->unit, 0, 2 * w->nspans * w->nspans * sizeof *w->unit);
+  for (size_t m = 0; m < w->nspans; m++) {
+    w->members[m] = (struct sl_frame_member){ .from = (int)m, .to = (int)m + 1, .ei = in->ei,
+                                              .ea = in->ei / (in->length * in->length) };
+    w->unit[(m * w->nspans + m) * 2 + 1] = -1;
+    w->spans[m] = (struct sl_beam_span){ .from = w->nodes[m].x, .to = w->nodes[m + 1].x };
+  }
+}
+
+/* What the load of each span makes together. */
+static void add_up(struct work *w, const struct sl_partial_snow_in *in, const struct sl_frame_answer *answer) {
+  const size_t n = w->nspans;
+  memset(w->ends, 0, 6 * n * sizeof *w->ends);
+  memset(w->moved, 0, 3 * w->nnodes * sizeof *w->moved);
+  memset(w->up, 0, in->nsupports * sizeof *w->up);
+  for (size_t k = 0; k < n; k++) {
+    for (size_t i = 0; i < 6 * n; i++) w->ends[i] += w->load[k] * answer->ends[k * n * 6 + i];
+    for (size_t i = 0; i < 3 * w->nnodes; i++) w->moved[i] += w->load[k] * answer->moved[k * w->nnodes * 3 + i];
+    for (size_t i = 0; i < in->nsupports; i++)
+      w->up[i] += w->load[k] * answer->reactions[(k * w->nnodes + w->first + i) * 3 + 1];
+  }
+}
+
+struct most { double moment; int pattern, span; };
+
+/* One pattern: adds what it does to what all do; the largest moment of it. */
+static double look_at(struct work *w, const struct sl_partial_snow_in *in, const struct sl_frame_answer *answer,
+                      int pattern, int span, struct most *most) {
+  double moment = 0;
+  add_up(w, in, answer);
+  for (size_t m = 0; m < w->nspans; m++) {
+    const double *ends = &w->ends[6 * m], *moved = &w->moved[3 * m];
+    const struct beam_piece piece = { .length = w->spans[m].to - w->spans[m].from, .v = ends[1], .m = ends[2],
+                                      .w = w->load[m], .ei = in->ei, .down = -moved[1], .turn = moved[2] };
+    struct sl_beam_span here = { .from = 0 }, *const all = &w->spans[m];
+    sl_beam_look(&piece, &here);
+    all->sagging = fmax(all->sagging, here.sagging);
+    all->hogging = fmax(all->hogging, here.hogging);
+    all->shear = fmax(all->shear, here.shear);
+    all->deflection = fmax(all->deflection, here.deflection);
+    moment = fmax(moment, fmax(here.sagging, here.hogging));
+  }
+  for (size_t i = 0; i < in->nsupports; i++) {
+    struct sl_partial_support *const s = &w->supports[i];
+    if (pattern == SL_SNOW_EVERYWHERE) s->balanced = s->reaction = s->least = w->up[i];
+    s->reaction = fmax(s->reaction, w->up[i]);
+    s->least = fmin(s->least, w->up[i]);
+  }
+  if (pattern == SL_SNOW_EVERYWHERE || moment > most->moment * (1 + 1e-9))
+    *most = (struct most){ moment, pattern, span };
+  return moment;
+}
+
+/* Where the snow lies whole: on spans first to last, from 0. */
+static void lay(struct work *w, double load, double whole, double elsewhere, size_t first, size_t last) {
+  for (size_t k = 0; k < w->nspans; k++) w->load[k] = load + (k >= first && k <= last ? whole : elsewhere);
+}
+
+static enum sl_status all_patterns(struct work *w, const struct sl_partial_snow_in *in, double half,
+                                   const struct sl_frame_answer *answer, struct most *most, struct sl_sheet *sh) {
+  const size_t n = w->nspans;
+  GIVEN(sh, SL_LINE_LOAD, load, in->load);
+  GIVEN(sh, SL_LINE_LOAD, snow, in->snow);
+  STEP(sh, SL_LINE_LOAD, whole, load + snow, "@snow_partial");
+  STEP(sh, SL_LINE_LOAD, part, load + half * snow, "@snow_partial");
+  WORKED(sh, (n + 4) * n * (10 * n + 200));
+  LINES(sh, "patterns");
+  for (int pattern = SL_SNOW_EVERYWHERE; pattern <= SL_SNOW_ON_TWO; pattern++) {
+    const bool two = pattern == SL_SNOW_ON_TWO;
+    const size_t times = pattern == SL_SNOW_EVERYWHERE ? 1 : n < 2 ? 0 : two ? n - 1 : 2;
+    for (size_t k = 0; k < times; k++) {
+      const size_t first = two ? k : k > 0 ? n - 1 : 0, last = pattern == SL_SNOW_EVERYWHERE ? n - 1 : first + two;
+      const bool fewer = pattern == SL_SNOW_HALF_ON_ONE_END;
+      lay(w, 0, fewer ? part : whole, fewer ? whole : part, first, last);
+      const double moment = look_at(w, in, answer, pattern, (int)first + 1, most);
+      LINE(sh);
+      LOOKUP(sh, SL_NUMBER, of_span, (double)first + 1, sl_snow_patterns[pattern], "@snow_partial", SL_DERIVED);
+      LOOKUP(sh, SL_MOMENT, M, moment, "largest moment", STIFFNESS, SL_DERIVED);
+    }
+  }
+  LINES_END(sh);
+  return SL_OK;
+}
+
+static void give_supports(const struct work *w, const struct sl_partial_snow_in *in, struct sl_sheet *sh) {
+  struct sl_partial_support *const supports = w->supports;
+  LINES(sh, "supports");
+  for (size_t i = 0; i < in->nsupports; i++) {
+    LINE(sh);
+    GIVEN(sh, SL_LENGTH, at, in->supports[i]);
+    LOOKUP(sh, SL_FORCE, R, supports[i].reaction, "most of all patterns", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, R_least, supports[i].least, "least of all", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, R_all, supports[i].balanced, "with snow on all spans", STIFFNESS, SL_DERIVED);
+    GIVES_ROW(sh, supports, i, at, at);
+    GIVES_ROW(sh, supports, i, reaction, R);
+    GIVES_ROW(sh, supports, i, least, R_least);
+    GIVES_ROW(sh, supports, i, balanced, R_all);
+  }
+  LINES_END(sh);
+}
+
+enum sl_status sl_partial_snow(const struct sl_partial_snow_in *in, struct sl_partial_snow_out *out,
+                               struct sl_space space, struct sl_sheet *sh) {
+  enum sl_status status = check(in, sh);
+  if (status != SL_OK) return status;
+  EDITION(sh, in, edition, "ASCE", edition);
+  ENOUGH(sh, space, sl_partial_snow_need(in));
+  const size_t most_n = most_spans(in);
+  struct work work = { .supports = PART(&space, struct sl_partial_support, in->nsupports) }, *const w = &work;
+  w->spans = PART(&space, struct sl_beam_span, most_n);
+  w->nodes = PART(&space, struct sl_frame_node, most_n + 1);
+  w->members = PART(&space, struct sl_frame_member, most_n);
+  w->unit = PART(&space, double, 2 * most_n * most_n);
+  w->load = PART(&space, double, most_n);
+  w->ends = PART(&space, double, 6 * most_n);
+  w->moved = PART(&space, double, 3 * (most_n + 1));
+  w->up = PART(&space, double, in->nsupports);
+  set_beam(w, in);
+  const struct sl_frame frame = { .nodes = w->nodes, .nnodes = w->nnodes, .members = w->members,
+                                  .nmembers = w->nspans, .ncases = w->nspans, .member_loads = w->unit };
+  struct sl_frame_answer answer;
+  status = sl_frame_solve(&frame, &answer, space, sh);
+  if (status != SL_OK) return status;
+
+  GIVEN(sh, SL_LENGTH, L, in->length);
+  GIVEN(sh, SL_BENDING, EI, in->ei);
+  (void)L, (void)EI;
+  FACT(sh, SL_RATIO, half, "partial_snow", edition);
+  if (w->nspans > in->nsupports - 1) {                 /* that it does is from memory: told where there is one */
+    FACT(sh, SL_NUMBER, overhang_counts, "partial_overhang", edition);
+    (void)overhang_counts;
+  }
+  struct most most = { 0, SL_SNOW_EVERYWHERE, 1 };
+  status = all_patterns(w, in, half, &answer, &most, sh);
+  if (status != SL_OK) return status;
+  *out = (struct sl_partial_snow_out){ .pattern = most.pattern, .span = most.span, .supports = w->supports,
+                                       .nsupports = in->nsupports, .spans = w->spans, .nspans = w->nspans };
+  give_supports(w, in, sh);
+  struct sl_beam_span top = { .from = 0 };
+  for (size_t i = 0; i < w->nspans; i++) {
+    top.sagging = fmax(top.sagging, w->spans[i].sagging);
+    top.hogging = fmax(top.hogging, w->spans[i].hogging);
+    top.shear = fmax(top.shear, w->spans[i].shear);
+    top.deflection = fmax(top.deflection, w->spans[i].deflection);
+  }
+  if (!isfinite(top.sagging + top.hogging + top.shear + top.deflection))
+    return sl_sheet_fault(sh, SL_OUT_OF_RANGE, "snow", SL_NO_NUMBER, STIFFNESS, NAN, NAN, SL_LINE_LOAD);
+  LOOKUP(sh, SL_MOMENT, M_sag, top.sagging, "largest sagging moment", STIFFNESS, SL_DERIVED);
+  LOOKUP(sh, SL_MOMENT, M_hog, top.hogging, "largest hogging moment", STIFFNESS, SL_DERIVED);
+  LOOKUP(sh, SL_FORCE, V, top.shear, "largest shear", STIFFNESS, SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, v, top.deflection, "largest deflection", STIFFNESS, SL_DERIVED);
+  GIVES(sh, out, sagging, M_sag);
+  GIVES(sh, out, hogging, M_hog);
+  GIVES(sh, out, shear, V);
+  GIVES(sh, out, deflection, v);
+  return SL_OK;
+}

@@ -1,0 +1,295 @@
+-- SPDX-License-Identifier: MIT
+-- The row pushed along itself: its lines of posts, part by part between expansion joints, what pushes them, and how far
+-- posts and braces are used.
+local record = import "model.record"
+local memo = import "model.memo"
+local feet = import "structure.feet"
+local lines = import "structure.lines"
+local plan = import "rails.plan"
+local stiffness = import "loads.stiffness"
+local members = import "loads.members"
+local along = {}
+
+local given = record.given
+local no_force, no_area = host.quantity(0.0, "force"), host.quantity(0.0, "area")
+
+-- ---- its lines -----------------------------------------------------------------------------------------------------
+
+local function posts_by_line(rack)
+  local by = {}
+  for p in record.each(rack.post) do
+    local list = by[p.letter] or {}
+    by[p.letter], list[#list + 1] = list, p
+  end
+  return by
+end
+
+-- Those of one part with posts in it, each with the share of the slope that is nearest to it.
+local function of_part(rack, by, run)
+  local list = {}
+  for i, line in ipairs(lines.of(rack)) do
+    local posts = {}
+    for _, p in ipairs(by[line.letter] or {}) do
+      local at = p.offset + rack.end_allowance
+      if not run or at >= run.from and at <= run.to then posts[#posts + 1] = p end
+    end
+    if #posts > 0 then
+      list[#list + 1] = { order = i, letter = line.letter, fraction = line.fraction, posts = posts }
+    end
+  end
+  for i, x in ipairs(list) do
+    local low = i > 1 and (list[i - 1].fraction + x.fraction) / 2 or 0
+    local high = i < #list and (x.fraction + list[i + 1].fraction) / 2 or 1
+    x.share = high - low
+  end
+  return list
+end
+
+-- { part, share, order = which line of the rack, letter, posts } of each line of each part.
+function along.lines(rack)
+  return memo.remember(record.inside[rack], "lines along the row", function()
+    local list, by, part = {}, posts_by_line(rack), 0
+    for _, run in ipairs(plan.parted(rack) and rack.rail_runs or { false }) do
+      local some = of_part(rack, by, run)
+      if #some > 0 then part = part + 1 end
+      for _, x in ipairs(some) do
+        x.part, list[#list + 1] = part, x
+      end
+    end
+    return list
+  end)
+end
+
+-- The lines that nothing holds along the row, by name.
+function along.loose(rack)
+  local held = {}
+  for p in record.each(rack.post) do
+    if not feet.hinged(feet.footing(p)) then held[p.letter] = true end
+  end
+  if given(rack, "braces") then
+    for b in record.each(rack.brace) do
+      local foot, head = rack.post[b.foot], rack.post[b.head]
+      if foot.letter == head.letter then held[foot.letter] = true end
+    end
+  end
+  local list = {}
+  for _, line in ipairs(lines.of(rack)) do if not held[line.letter] then list[#list + 1] = line.name end end
+  return list
+end
+
+-- ---- what pushes it ------------------------------------------------------------------------------------------------
+
+-- The side of a post that is seen from the row's end.
+local function side_of_post(rack, line)
+  local made = feet.made(rack, line)
+  local pole = given(made, "part")
+  return pole and pole.width or calc.dressed { section = made.size }.depth
+end
+
+-- Posts and beams of each line once, and one brace of each kind between lines: what stands behind is hidden.
+local function seen_below(rack)
+  local sum, sides = no_area, {}
+  local beam = given(rack, "beam") and calc.dressed { section = rack.beam }.breadth * rack.plumb_stack
+  for _, line in ipairs(lines.of(rack)) do
+    local tallest
+    for p in record.each(rack.post) do
+      if p.letter == line.letter and (not tallest or p.above_ground > tallest) then tallest = p.above_ground end
+    end
+    local own = feet.own(rack, line.name) and line.name or 1
+    sides[own] = sides[own] or side_of_post(rack, line.name)
+    sum = sum + sides[own] * tallest
+    if beam then sum = sum + beam end
+  end
+  local told = {}
+  for b in record.each(given(rack, "braces") and rack.brace or {}) do
+    if not told[b.entry] and rack.post[b.foot].letter ~= rack.post[b.head].letter then
+      told[b.entry], sum = true, sum + calc.dressed { section = b.size }.depth * b.cut_length
+    end
+  end
+  return sum
+end
+
+-- The rack as it is seen from the end of its row: modules, rails and rafters as if solid.
+function along.end_area(rack)
+  local frame = rack.modules.frame
+  for _, x in ipairs(import("modules.models").of(rack)) do if x.module.frame > frame then frame = x.module.frame end end
+  return rack.slope_length * (rack.stack_depth + frame) + seen_below(rack)
+end
+
+-- Of a row that slopes what the wind does square to the modules has a part along it: the most of any case, on the
+-- longest part between expansion joints.
+function along.slanted(rack)
+  local most = host.quantity(0.0, "pressure")
+  for _, c in ipairs(rack.wind_cases) do
+    local p = host.abs(c.low + c.high) / 2
+    if p > most then most = p end
+  end
+  local length = plan.parted(rack) and rack.parting.longest or rack.row_width
+  local rises = math.atan(math.abs(rack.row_slope))
+  return most * rack.slope_length * length * (math.sin(rises) * math.cos(host.si(rack.tilt)))
+end
+
+-- ---- frames --------------------------------------------------------------------------------------------------------
+
+-- Footings of holes turn in them; what stands otherwise has no depth here.
+local function depth(p)
+  return feet.in_hole(p) and p.embedment or feet.depth(feet.footing(p)) or host.literal "0in"
+end
+
+local function bending(post)
+  if not post.width or post.width == post.depth then return post.inertia end
+  return calc.outline { shape = "rectangle", width = post.depth, depth = post.width }.inertia
+end
+
+local function braces_of(rack, list)
+  local rows, its = {}, {}
+  if not given(rack, "braces") then return rows, its end
+  for i, x in ipairs(list) do
+    local number = {}
+    for k, p in ipairs(x.posts) do number[p.name] = k end
+    for b in record.each(rack.brace) do
+      if number[b.foot] and number[b.head] then
+        local entry = rack.braces[b.entry]
+        rows[#rows + 1] = { line = i, foot = number[b.foot], head = number[b.head], low = entry.low,
+            high = entry.high }
+        its[#its + 1] = b
+      end
+    end
+  end
+  return rows, its
+end
+
+-- What row_frame is asked under such a push.
+function along.frame(rack, push)
+  local list = along.lines(rack)
+  local shares, posts = {}, {}
+  for i, x in ipairs(list) do
+    shares[i] = { part = x.part, share = x.share }
+    local line = x.posts[1].line
+    local own = feet.own(rack, line) and stiffness.own_post(rack, line)
+    for _, p in ipairs(x.posts) do
+      posts[#posts + 1] = { line = i, at = p.plan_offset, top = p.ground + p.above_ground, height = p.above_ground,
+          depth = depth(p), hinged = feet.hinged(feet.footing(p)) and 1 or 0, pressed = p.pressed,
+          e = own and own.e or nil, area = own and own.area or nil,
+          inertia = own and bending(own) or nil }
+    end
+  end
+  local post, braces = stiffness.own_post(rack), braces_of(rack, list)
+  local brace = #braces > 0 and stiffness.brace(rack) or nil
+  return { push = push, post_e = post.e, post_area = post.area, post_inertia = bending(post),
+      brace_e = brace and brace.e, brace_area = brace and brace.area, lines = shares, posts = posts,
+      braces = braces }
+end
+
+-- ---- how far it is used --------------------------------------------------------------------------------------------
+
+-- The cases: least wind on its end, when nothing blows across it; wind on a row that slopes, whatever it does across.
+-- share: of the push under which the frames were worked out.
+function along.cases(rack)
+  local list, push = { { words = "least wind on its end", calm = true, share = rack.end_push / rack.row_push } },
+      rack.row_push
+  if given(rack, "row_slope") ~= nil then
+    list[2] = { words = "wind on the modules of a row that slopes", share = rack.slant_push / push }
+  end
+  return list
+end
+
+local function nothing()
+  local no_moment = host.quantity(0.0, "moment")
+  return { calm = { moment = no_moment, shear = no_force }, any = { moment = no_moment, shear = no_force } }
+end
+
+-- The most that posts of each line are bent and sheared across the row meanwhile, by its order: { calm = { moment,
+-- shear }, any }, calm of combinations without wind.
+local function across(rack)
+  local by, driven = {}, members.driven(rack)
+  local function put(most, moment, shear)
+    if moment > most.moment then most.moment = moment end
+    if shear > most.shear then most.shear = shear end
+  end
+  for _, row in ipairs(rack.frames.strains) do
+    if row.part ~= "post" then break end                       -- they come first
+    local order = math.tointeger(row.line)
+    local of = by[order] or nothing()
+    by[order] = of
+    local moment, shear = members.bent_below(rack, driven, row), row.shear
+    put(of.any, moment, shear)
+    if not members.windy(row) then put(of.calm, moment, shear) end
+  end
+  return by
+end
+
+-- What bends a post most along the row; of a driven one below the ground, and how deep.
+function along.bends(rack, post, row)
+  local footing = feet.footing(post)
+  if feet.kind(footing) ~= "driven" then return row.bending end
+  local deep = import("loads.buried").of(footing, rack, row.shear, row.bending)
+  return deep.moment, deep.at
+end
+
+-- Posts, by line and case: { words, used, governs }, the one that is used most first.
+function along.posts(rack)
+  return memo.remember(record.inside[rack], "posts along the row", function()
+    local list, bears, feet_rows, first = {}, members.post_bears(rack), rack.row_frame.feet, 0
+    local by, cases = across(rack), along.cases(rack)
+    for _, x in ipairs(along.lines(rack)) do
+      local most = feet_rows[first + 1]
+      local bent, shear, lifts, pressed, below = most.bending, most.shear, most.lifts, no_force, nil
+      for k, p in ipairs(x.posts) do
+        local row = feet_rows[first + k]
+        local bends, deep = along.bends(rack, p, row)
+        if bends > bent then bent = bends end
+        if deep and (not below or deep > below) then below = deep end
+        if row.shear > shear then shear = row.shear end
+        if row.lifts > lifts then lifts = row.lifts end
+        if p.pressed > pressed then pressed = p.pressed end
+      end
+      first = first + #x.posts
+      for _, c in ipairs(cases) do
+        local meanwhile = (by[x.order] or nothing())[c.calm and "calm" or "any"]
+        local at = { words = "post " .. x.letter .. ", " .. c.words, worked = bears(x.order, "wind",
+            { moment = meanwhile.moment, axial = pressed + lifts * c.share, shear = meanwhile.shear + shear * c.share,
+              weak = bent * c.share, below = below }) }
+        table.insert(list, list[1] and at.worked.worst > list[1].worked.worst and 1 or #list + 1, at)
+      end
+    end
+    return list
+  end)
+end
+
+-- Braces along the row: each pulled and pressed by the most it has.
+function along.braces(rack)
+  return memo.remember(record.inside[rack], "braces along the row", function()
+    local list, frame = {}, rack.row_frame
+    local _, its = braces_of(rack, along.lines(rack))
+    for i, b in ipairs(its) do
+      local bears = stiffness.lumber(b.size, rack.rafter_species, rack.rafter_grade)
+      local force, length = frame.struts[i].force, b.bolt_spacing
+      for _, way in ipairs { { force, "pressed" }, { no_force - force, "pulled" } } do
+        local at = { words = "brace " .. b.name .. ", " .. way[2], worked = bears("ten minutes", { axial = way[1],
+            length_strong = length, length_weak = length }) }
+        table.insert(list, list[1] and at.worked.worst > list[1].worked.worst and 1 or #list + 1, at)
+      end
+    end
+    return list
+  end)
+end
+
+-- What each foot carries along the row, by the post's name: { push, push_moment, moment, moment_push, lifts, of }.
+function along.feet(rack)
+  return memo.remember(record.inside[rack], "feet along the row", function()
+    local by, rows, k = {}, rack.row_frame.feet, 0
+    local function of(p) return by[p.name] end
+    for _, x in ipairs(along.lines(rack)) do
+      for _, p in ipairs(x.posts) do
+        k = k + 1
+        local f = rows[k]
+        by[p.name] = { push = f.push, push_moment = f.push_moment, moment = f.moment, moment_push = f.moment_push,
+            lifts = f.lifts, of = of }
+      end
+    end
+    return by
+  end)
+end
+
+return along
