@@ -17,7 +17,7 @@ end
 
 local style = [[
 body { font: 11pt/1.4 Georgia, "DejaVu Serif", serif; color: #111; background: #fff; max-width: 52em; margin: 2em auto;
-  padding: 0 1em; }
+  padding: 0 1em; overflow-wrap: break-word; }
 h1 { font-size: 1.4em; } h2 { font-size: 1.15em; border-bottom: 1px solid #888; margin: 1.6em 0 .5em; }
 h3 { font-size: 1em; margin: 1.1em 0 .3em; } p { margin: .35em 0; }
 table { border-collapse: collapse; margin: .5em 0; } th, td { padding: .15em .6em; text-align: left;
@@ -37,8 +37,11 @@ pre, code { font: 10pt/1.35 "DejaVu Sans Mono", monospace; } pre { white-space: 
 .blank p { margin: .15em 0; } .answer { margin-left: auto !important; text-align: right; }
 .rule { display: inline-block; width: 7em; height: 1.3em; border-bottom: 1px solid #444; }
 .figure { border: 1px solid #444; height: 16em; } .picture { margin: .9em 0; break-inside: avoid; }
-.picture svg { max-width: 100%; height: auto; }
-@media print { body { max-width: none; margin: 0; } h2, h3, .outcome { break-after: avoid; }
+.picture svg { max-width: 100%; height: auto; } .scroll { overflow-x: auto; }
+.drawing { margin: .9em 0; overflow-x: auto; border: 1px solid #888; break-inside: avoid; }
+.drawing svg { display: block; width: 100%; min-width: 1000px; height: auto; }
+@media print { .scroll, .drawing { overflow: visible; border: 0; } .drawing svg { min-width: 0; }
+  body { max-width: none; margin: 0; } h2, h3, .outcome { break-after: avoid; }
   tr, .warning { break-inside: avoid; } thead { display: table-header-group; }
   .tight { font-size: 9.5pt; line-height: 1.2; } .tight h2 { margin: .6em 0 .15em; } .tight table { margin: .15em 0; }
   .tight th, .tight td { padding: .05em .6em; } .tight .fill { padding-top: .9em; } .tight p { margin: .15em 0; }
@@ -96,7 +99,7 @@ local function cell(c, column)
 end
 
 function write.table(b)
-  local out = { "<table" .. class(inner(b), b.stacked and "stacked", b.wide and "wide") .. ">", "<thead><tr>" }
+  local out = { '<div class="scroll"><table' .. class(inner(b), b.stacked and "stacked", b.wide and "wide") .. ">", "<thead><tr>" }
   local named = false
   for i, c in ipairs(b.columns) do
     named = named or c[1] ~= ""
@@ -109,7 +112,7 @@ function write.table(b)
     for i, column in ipairs(b.columns) do line[#line + 1] = cell(row[i], column) end
     out[#out + 1] = table.concat(line) .. "</tr>"
   end
-  out[#out + 1] = "</tbody></table>"
+  out[#out + 1] = "</tbody></table></div>"
   return table.concat(out, "\n")
 end
 
@@ -135,6 +138,11 @@ function write.figure(b)
 end
 
 function write.picture(b) return '<figure class="picture">\n' .. b.canvas:svg(true) .. "</figure>" end
+
+-- A page of a drawing (host.svg), in letters that can be read: where the window is narrow it is moved sideways.
+function write.drawing(b)
+  return '<figure class="drawing" tabindex="0">\n' .. b.svg .. "</figure>"
+end
 
 return function(d)
   local out = { "<!DOCTYPE html>", '<html lang="en">', "<head>", '<meta charset="utf-8">',
