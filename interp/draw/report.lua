@@ -12,6 +12,6 @@ return function(d, outcomes, options)
   for _, p in ipairs(set.draw(views, outcomes, options)) do
     d:subheading(p.title)
     if p.withheld then d:para("WITHHELD: " .. p.withheld .. ".")
-    else d:drawing(host.svg(p)) end
+    else d:drawing(host.svg(p), 1000 * p.width) end
   end
 end

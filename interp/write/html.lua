@@ -39,8 +39,9 @@ pre, code { font: 10pt/1.35 "DejaVu Sans Mono", monospace; } pre { white-space: 
 .figure { border: 1px solid #444; height: 16em; } .picture { margin: .9em 0; break-inside: avoid; }
 .picture svg { max-width: 100%; height: auto; } .scroll { overflow-x: auto; }
 .drawing { margin: .9em 0; overflow-x: auto; border: 1px solid #888; break-inside: avoid; }
-.drawing svg { display: block; width: 100%; min-width: 1000px; height: auto; }
-@media print { .scroll, .drawing { overflow: visible; border: 0; } .drawing svg { min-width: 0; }
+.drawing svg { display: block; width: 100%; height: auto; }
+@media print { .scroll, .drawing { overflow: visible; border: 0; }
+  .drawing div { min-width: 0 !important; }
   body { max-width: none; margin: 0; } h2, h3, .outcome { break-after: avoid; }
   tr, .warning { break-inside: avoid; } thead { display: table-header-group; }
   .tight { font-size: 9.5pt; line-height: 1.2; } .tight h2 { margin: .6em 0 .15em; } .tight table { margin: .15em 0; }
@@ -139,9 +140,10 @@ end
 
 function write.picture(b) return '<figure class="picture">\n' .. b.canvas:svg(true) .. "</figure>" end
 
--- A page of a drawing (host.svg), in letters that can be read: where the window is narrow it is moved sideways.
+-- A page of a drawing, never so small that its letters cannot be read: in a narrow window it is moved sideways.
 function write.drawing(b)
-  return '<figure class="drawing" tabindex="0">\n' .. b.svg .. "</figure>"
+  local least = math.max(1000, math.ceil(b.wide * 2.3))        -- px: letters of 2.6 mm in a font of 8 px and more
+  return ('<figure class="drawing" tabindex="0"><div style="min-width: %dpx">\n%s</div></figure>'):format(least, b.svg)
 end
 
 return function(d)
