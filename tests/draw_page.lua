@@ -389,7 +389,7 @@ checks["the strip says what it must"] = function(p)
   local bad, all = {}, {}
   for i, t in ipairs(p.texts) do all[i] = t.text end
   local text = table.concat(all, "\n")
-  for _, want in ipairs { "Stage ", "A planning aid, not a sealed design", "Made from script %x%x%x%x%x%x%x%x%x%x%x%x",
+  for _, want in ipairs { "Stage ", "A planning aid, not a sealed design", "Script %x%x%x%x%x%x%x%x%x%x%x%x, stringline %d",
       "page %d+ of %d+", "Seal, where one is asked for", "%f[%a]S%-%d%d%d" } do
     if not text:find(want) then bad[#bad + 1] = "it lacks: " .. want end
   end
