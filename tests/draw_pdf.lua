@@ -99,16 +99,17 @@ end
 
 -- ---- one bit -------------------------------------------------------------------------------------------------------
 
--- A page as grey dots: { width, height, bytes, per_mm }.  file: a PDF, or a PNG of ours (then dots: per mm).
-function pdf.grey(file, number, folder, per_mm)
+-- A page as grey dots, so many to an inch: { width, height, bytes, per_mm }.  wide: of the page, mm.
+function pdf.grey(file, number, folder, dots, wide)
   local to = folder .. "/grey.pgm"
-  run(("mutool draw -q -r %s -c gray -F pgm -o '%s' '%s' %d"):format(per_mm * 25.4, to, file, number))
+  run(("mutool draw -q -r %d -c gray -F pgm -o '%s' '%s' %d"):format(dots, to, file, number))
   local f = assert(io.open(to, "rb"))
   local text = f:read "a"
   f:close()
   os.remove(to)
   local width, height, at = text:match "^P5\n(%d+) (%d+)\n255\n()"
-  return { width = tonumber(width), height = tonumber(height), bytes = text, at = at, per_mm = per_mm }
+  return { width = tonumber(width), height = tonumber(height), bytes = text, at = at,
+      per_mm = tonumber(width) / wide }
 end
 
 -- How dark a box of a page (in mm from its upper left corner) is: with all greys, and with one bit a dot.
