@@ -141,7 +141,8 @@ do
   local most = 0
   for i, at in ipairs(one) do most = math.max(most, math.abs(at - (other[i] or math.huge))) end
   -- A file has thousandths of a mm on paper; the two pages may be of different scales.
-  try("a mirrored job mirrors", #one == #other and #one > 20 and most < 0.001 * (south.ratio + north.ratio), most .. " mm")
+  try("a mirrored job mirrors", #one == #other and #one > 20 and most < 0.001 * (south.ratio + north.ratio),
+      most .. " mm")
 end
 
 -- Seen from the front, west is on the left of a rack that faces south and on the right of one that faces north.
@@ -397,6 +398,9 @@ do
     { "the bar is true", side, change("the unit", ">ft<", ">m<") },
     { "its scale is of the list", side, change("the scale", "Scale 1/2&quot;", "Scale 5/8&quot;") },
     { "the strip says what it must", side, change("the aid", "A planning aid, not", "Not") },
+    { "the strip says what it must", side, change("the units", ">Lengths in [^<]*", ">") },
+    { "the strip says what it must", side, change("the revision", ">no revision named<", "><") },
+    { "the strip says what it must", side, change("the page", ">page %d+ of", ">page of") },
   }
   for i, one in ipairs(planted) do
     try("planted " .. i .. ": " .. one[1], #page.checks[one[1]](page.read(one[3](one[2]))) > 0)

@@ -389,10 +389,12 @@ checks["the strip says what it must"] = function(p)
   local bad, all = {}, {}
   for i, t in ipairs(p.texts) do all[i] = t.text end
   local text = table.concat(all, "\n")
-  for _, want in ipairs { "Stage ", "A planning aid, not a sealed design", "Script %x%x%x%x%x%x%x%x%x%x%x%x, stringline %d",
-      "page %d+ of %d+", "Seal, where one is asked for", "%f[%a]S%-%d%d%d" } do
+  for _, want in ipairs { "Stage ", "Lengths in ", "revision", "A planning aid, not a sealed design",
+      "Script %x%x%x%x%x%x%x%x%x%x%x%x, stringline %d",
+      "page %d+ of %d+", "Seal, where one is asked for", "%f[%a]%u%-%d%d%d" } do
     if not text:find(want) then bad[#bad + 1] = "it lacks: " .. want end
   end
+  if not text:find "Scale .+ on .+ paper" and not text:find "To no scale, on .+\n" then bad[#bad + 1] = "no scale" end
   for _, never in ipairs { "safe to touch", "%f[%a]dead%f[%A]" } do
     if text:find(never) then bad[#bad + 1] = "it says " .. never end
   end

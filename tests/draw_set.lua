@@ -1,7 +1,7 @@
 #!/usr/bin/env lua5.4
 -- SPDX-License-Identifier: MIT
--- The sheets of a job as a set: index, numbers, title strips, lists for the crew; each page in all forms alike; pages as
--- a copier leaves them; and a few pages to the last byte, tests/golden/draw/NAME.svg.
+-- The sheets of a job as a set: index, numbers, title strips, lists for the crew; each page in all forms alike; pages
+-- as a copier leaves them; and a few pages to the last byte, tests/golden/draw/NAME.svg.
 -- tests/draw_set.lua BINARY [--update], from the top folder of the project.
 package.path = arg[0]:gsub("[^/]*$", "") .. "?.lua"
 local lanes = require "lanes"
@@ -148,7 +148,9 @@ local function index_differs(set)
       local withheld = is(p, "WITHHELD") ~= nil
       if not row then bad[#bad + 1] = label .. " is not in the index"
       else
-        if one.name ~= "index" and row.pages ~= one.parts then bad[#bad + 1] = label .. ": " .. row.pages .. " pages" end
+        if one.name ~= "index" and row.pages ~= one.parts then
+          bad[#bad + 1] = label .. ": " .. row.pages .. " pages"
+        end
         if row.scale ~= (p.scale or "none") then bad[#bad + 1] = label .. ": scale " .. row.scale end
         if one.name ~= "index" and not all(p):find(" " .. row.paper .. " paper", 1, true) then
           bad[#bad + 1] = label .. ": on " .. row.paper
@@ -188,8 +190,8 @@ for name, set in pairs(sets) do
   for i, row in ipairs(own.pagelabels) do
     local last = own.pagelabels[i + 1] and own.pagelabels[i + 1].index or #own.pages
     for k = row.index, last - 1 do
-      local start = row.label["/St"]
-      labels[k + 1] = (row.label["/P"] or ""):gsub("^u:", "") .. (row.label["/S"] and (start or 1) + k - row.index or "")
+      local start = row.label["/S"] and (row.label["/St"] or 1) + k - row.index or ""
+      labels[k + 1] = (row.label["/P"] or ""):gsub("^u:", "") .. start
     end
   end
   if #own.pages ~= #set then bad[1] = #own.pages .. " pages of " .. #set end
@@ -236,11 +238,11 @@ do
     try("wool " .. one.label .. ": none is named", is(one.p, "no revision named"))
     try("wool " .. one.label .. ": metric", all(one.p):find("Lengths in millimetres", 1, true))
   end
-  local said, status = sh(stringline("draw examples/egg-farm/job.sline side --set 'job.revision=the third, as agreed " ..
-      "on the telephone' -o " .. quoted(work .. "/long.svg")))
+  local third = "the third, as agreed on the telephone"
+  local said, status = sh(stringline("draw examples/egg-farm/job.sline side --set 'job.revision=" .. third .. "' -o " ..
+      quoted(work .. "/long.svg")))
   local p = page.read(read(work .. "/long.svg"))
-  try("a long revision has room above", status == "0" and all(p):find("revision the third, as agreed on the telephone", 1,
-      true), said .. all(p))
+  try("a long revision has room above", status == "0" and all(p):find("revision " .. third, 1, true), said .. all(p))
   for what, check in pairs(page.checks) do none("a long revision: " .. what, check(p)) end
   try("a report names it", sh(stringline "run examples/egg-farm/job.sline --set job.revision=B"):find "\nrevision +B\n")
   try("a sheet names it", sh(stringline "sheet examples/egg-farm/job.sline posts --set job.revision=B")
@@ -358,7 +360,8 @@ do
     local one, other = work .. "/one." .. form, work .. "/other." .. form
     sh(stringline("draw examples/egg-farm/job.sline drill -o " .. quoted(one)))
     sh(setting .. stringline("draw examples/egg-farm/job.sline drill -o " .. quoted(other)))
-    try(form .. ": the same bytes under another locale and in another time zone", read(one) and read(one) == read(other))
+    try(form .. ": the same bytes under another locale and in another time zone", read(one) and
+        read(one) == read(other))
   end
 end
 

@@ -1,8 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
 # Installs what building needs and is not there, on Debian or Ubuntu; with `check` what testing needs besides, with
-# `readers` what reads drawings and pages that is not ours.  Where it may not or cannot, it says which package is missing
-# for what, a line each, and ends with 2.
+# `readers` what reads drawings and pages that is not ours.  Where it may not or cannot, it says which package is
+# missing for what, a line each, and ends with 2.
 set -eu
 found() { command -v "$1" >/dev/null 2>&1; }
 compiler=${CC:-gcc}

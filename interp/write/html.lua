@@ -100,7 +100,8 @@ local function cell(c, column)
 end
 
 function write.table(b)
-  local out = { '<div class="scroll"><table' .. class(inner(b), b.stacked and "stacked", b.wide and "wide") .. ">", "<thead><tr>" }
+  local out = { '<div class="scroll"><table' .. class(inner(b), b.stacked and "stacked", b.wide and "wide") .. ">",
+      "<thead><tr>" }
   local named = false
   for i, c in ipairs(b.columns) do
     named = named or c[1] ~= ""
@@ -143,7 +144,8 @@ function write.picture(b) return '<figure class="picture">\n' .. b.canvas:svg(tr
 -- A page of a drawing, never so small that its letters cannot be read: in a narrow window it is moved sideways.
 function write.drawing(b)
   local least = math.max(1000, math.ceil(b.wide * 2.3))        -- px: letters of 2.6 mm in a font of 8 px and more
-  return ('<figure class="drawing" tabindex="0"><div style="min-width: %dpx">\n%s</div></figure>'):format(least, b.svg)
+  return ('<figure class="drawing" tabindex="0"><div style="min-width: %dpx">\n'):format(least) .. b.svg ..
+      "</div></figure>"
 end
 
 return function(d)
