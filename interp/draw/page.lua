@@ -224,9 +224,11 @@ end
 -- The view on a paper at a scale: a page, and whether each of its texts can be read; nil where it has no room, and
 -- false where not even its notes have.
 local function on_paper(view, paper, scale, about)
+  local wide, tall = view.wide / scale.ratio, view.tall / scale.ratio
+  local most, high = mm(paper.width) - mm(paper.margin) - mm(paper.binding), mm(paper.height) - 2 * mm(paper.margin)
+  if wide > most or tall > high then return nil end            -- nothing is drawn for that
   local sheet, room, width, height = sheet_of(view, paper, scale, about)
   if not sheet then return false end
-  local wide, tall = view.wide / scale.ratio, view.tall / scale.ratio
   if wide > room.right - room.left or tall > room.high - room.low then return nil end
   local drawn, fits, x, y = tried(view, scale, room)
   if not fits then return nil end

@@ -24,8 +24,7 @@ end
 local function lists()
   local found = {}
   for _, row in ipairs(import "draw.lists") do
-    local sheet = sheets.named(row.name)
-    if sheet and not sheet.idle then found[#found + 1] = row end
+    if sheets.wanted(row.name) then found[#found + 1] = row end
   end
   return found
 end
