@@ -49,11 +49,11 @@ local function titles(view, paper, scale, about)
   return list
 end
 
--- The lines of a list of { text, key } in a width, each with its key.
+-- The lines of a list of { text, key } in a width, each with its key and with which of the texts it is of.
 local function broken(d, list, width)
   local lines = {}
-  for _, one in ipairs(list) do
-    for _, line in ipairs(lettering.wrap(d, one[1], width, one[2])) do lines[#lines + 1] = { line, one[2] } end
+  for i, one in ipairs(list) do
+    for _, line in ipairs(lettering.wrap(d, one[1], width, one[2])) do lines[#lines + 1] = { line, one[2], of = i } end
   end
   return lines
 end
@@ -75,14 +75,17 @@ local function notes_of(view)
   return list
 end
 
--- Lines that have room above `low`, and those that have not.
+-- Lines that have room above `low`, and those that have not; no text is parted.
 local function shared(d, lines, top, low)
-  local here, rest = {}, {}
+  local here, rest, full = {}, {}, nil
   for _, line in ipairs(lines) do
-    local high = 1.65 * d:paper(line[2])
-    if #rest == 0 and top - high >= low then here[#here + 1], top = line, top - high
-    else rest[#rest + 1] = line end
+    top = top - 1.65 * d:paper(line[2])
+    if top < low then
+      full = line.of
+      break
+    end
   end
+  for _, line in ipairs(lines) do table.insert(full and line.of >= full and rest or here, line) end
   return here, rest
 end
 

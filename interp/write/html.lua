@@ -38,10 +38,11 @@ pre, code { font: 10pt/1.35 "DejaVu Sans Mono", monospace; } pre { white-space: 
 .rule { display: inline-block; width: 7em; height: 1.3em; border-bottom: 1px solid #444; }
 .figure { border: 1px solid #444; height: 16em; } .picture { margin: .9em 0; break-inside: avoid; }
 .picture svg { max-width: 100%; height: auto; } .scroll { overflow-x: auto; }
-.drawing { margin: .9em 0; overflow-x: auto; border: 1px solid #888; break-inside: avoid; }
+.drawing { width: min(96vw, 1500px); margin: .9em 0 .9em calc(50% - min(48vw, 750px)); overflow-x: auto;
+  box-sizing: border-box; border: 1px solid #888; break-inside: avoid; }
 .drawing svg { display: block; width: 100%; height: auto; }
 @media print { .scroll, .drawing { overflow: visible; border: 0; }
-  .drawing div { min-width: 0 !important; }
+  .drawing { width: auto; margin: .9em 0; } .drawing div { min-width: 0 !important; }
   body { max-width: none; margin: 0; } h2, h3, .outcome { break-after: avoid; }
   tr, .warning { break-inside: avoid; } thead { display: table-header-group; }
   .tight { font-size: 9.5pt; line-height: 1.2; } .tight h2 { margin: .6em 0 .15em; } .tight table { margin: .15em 0; }
