@@ -230,7 +230,7 @@ do
     try("egg " .. one.label .. ": a bar where it has a scale", (one.p.ratio ~= nil) == (says ~= nil), text)
     if says then
       local n, unit = page.length_of(says)
-      try("egg " .. one.label .. ": a bar of " .. says, math.abs(n * unit - (right - left)) < 0.01,
+      try("egg " .. one.label .. ": a bar of " .. says, n and math.abs(n * unit - (right - left)) < 0.01,
           ("%.3f mm"):format(right - left))
     end
   end
