@@ -212,7 +212,8 @@ def judge_page(browser, path, drawings):
         for one in drawn:
             # 1000 px: at 400 the lettering of a tabloid page would be 4 px high.
             if one["wide"] < 1000 or one["least"] < 8:
-                bad.append("%d px: %s is %d px wide, its letters %.1f" % (width, one["title"], one["wide"], one["least"]))
+                bad.append("%d px: %s is %d px wide, its letters %.1f" %
+                           (width, one["title"], one["wide"], one["least"]))
     return bad
 
 
@@ -294,12 +295,14 @@ def judge_all(binary, folder, browser):
                     views += re.search(r">Scale [^<]*<", one.read()) is not None
         tried(name + ": views are drawn", [] if views else ["none is"])
         tried(name + ": its report in windows of three widths", judge_page(browser, page, views))
-    plant(folder, browser)
+        if name == "egg-farm":
+            of_egg = views
+    plant(folder, browser, of_egg)
 
 
 # ---- planted faults --------------------------------------------------------------------------------------------------
 
-def plant(folder, browser):
+def plant(folder, browser, views):
     """Puts faults into good files, one each: the reader must notice it, or the check above looks at nothing."""
     def changed(source, ending, find, by):
         with open(os.path.join(folder, source), encoding="utf-8") as file:
@@ -310,7 +313,7 @@ def plant(folder, browser):
         with open(path, "w", encoding="utf-8") as file:
             file.write(bad)
         return path
-    side = "egg-farm/S-201-side"
+    side = "egg-farm/" + next(f[:-4] for f in os.listdir(os.path.join(folder, "egg-farm")) if f.endswith("-side.svg"))
     for what, find, by in (
             ("an end of file that is missing", "  0\nEOF\n", ""),
             ("a number that is none", "\n 10\n[-0-9.]+", "\n 10\nsome"),
@@ -331,14 +334,14 @@ def plant(folder, browser):
             ("a bare &", "top edge", "top & edge"),
             ("a font from elsewhere", "<title>", '<style>@import url("http://a.invalid/f.css");</style><title>')):
         planted("SVG: " + what, judge_svg(browser, changed(side + ".svg", ".svg", find, by)))
-    for what, find, by, drawings in (
-            ("something wider than the window", "<h2>", '<div style="width: 1500px; height: 1px">.</div><h2>', 5),
-            ("a table that cannot be moved", r"\.scroll \{ overflow-x: auto; \}", "", 5),
-            ("drawings as small as the window", "min-width: 1000px", "", 5),
-            ("a picture from elsewhere", "<h2>", '<img src="http://a.invalid/p.png" alt=""><h2>', 5),
-            ("a script", "<h2>", "<script>1</script><h2>", 5),
-            ("a drawing that is missing", '(?s)<figure class="drawing".*?</figure>', "", 5)):
-        planted("HTML: " + what, judge_page(browser, changed("egg-farm.html", ".html", find, by), drawings))
+    for what, find, by in (
+            ("something wider than the window", "<h2>", '<div style="width: 1500px; height: 1px">.</div><h2>'),
+            ("a table that cannot be moved", r"\.scroll \{ overflow-x: auto; \}", ""),
+            ("drawings as small as the window", "min-width: 1000px", ""),
+            ("a picture from elsewhere", "<h2>", '<img src="http://a.invalid/p.png" alt=""><h2>'),
+            ("a script", "<h2>", "<script>1</script><h2>"),
+            ("a drawing that is missing", '(?s)<figure class="drawing".*?</figure>', "")):
+        planted("HTML: " + what, judge_page(browser, changed("egg-farm.html", ".html", find, by), views))
 
 
 if __name__ == "__main__":
