@@ -358,6 +358,23 @@ do
   end
 end
 
+-- A rack whose name is long, and not of letters that the font has: all pages to a folder.
+for n, name in ipairs { "a" .. ("\u{4E2D}"):rep(200), ("W"):rep(300) } do
+  local folder = work .. "/racks" .. n
+  os.execute("cp -R examples/egg-farm " .. quoted(folder))
+  lanes.write(folder .. "/job.sline", (read(folder .. "/job.sline"):gsub('rack "east"', function()
+    return ("rack %q"):format(name)
+  end)))
+  local said, status = sh(stringline("draw " .. quoted(folder .. "/job.sline") .. " -o " .. quoted(folder .. "/all")))
+  local set = status == "0" and set_of(folder .. "/all") or {}
+  try("rack " .. n .. ": it is drawn", #set >= 9, said)
+  for _, one in ipairs(set) do
+    for what, check in pairs(page.checks) do none("rack " .. n .. " " .. one.label .. ": " .. what, check(one.p)) end
+  end
+  said, status = sh("qpdf --check " .. quoted(folder .. "/all/drawings.pdf"))
+  try("rack " .. n .. ": qpdf finds nothing", status == "0", said)
+end
+
 -- A locale of its own, which has a comma in numbers, and another time zone.
 do
   local at = work .. "/locale"

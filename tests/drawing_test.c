@@ -70,6 +70,8 @@ static void foreign_letters(void **state) {
   struct sl_drawing d = begun(1);
   sl_draw_text(&d, 0, 0, "a\xF0\x9F\x8C\xBD" "b\xFF", 1, 0, SL_LEFT);
   assert_string_equal(text_of(&d, 0), "aU+1F33DbU+DCFF");
+  /* It is measured as it is written, before it is, too. */
+  assert_near(sl_letters_width("a\xF0\x9F\x8C\xBD" "b\xFF", 1), sl_letters_width("aU+1F33DbU+DCFF", 1), 1e-12);
   sl_drawing_end(&d);
 }
 

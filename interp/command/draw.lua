@@ -63,9 +63,9 @@ local function contents(list, drawn, files)
   return d
 end
 
--- Names of files: of letters, figures and little else.
+-- Names of files: of letters, figures and little else, and no longer than a system takes; the label tells them apart.
 local function file_name(p)
-  return (p.label .. "-" .. p.entry.name):gsub("[^%w.-]+", "-")
+  return ((p.label .. "-" .. p.entry.name):gsub("[^%w.-]+", "-"):sub(1, 100))
 end
 
 local function to_folder(folder, drawn)
