@@ -81,7 +81,8 @@ LIBRARY := $(filter-out interp/gen/%,$(sort $(wildcard interp/*/*.lua interp/new
 FUZZ    := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*_fuzz.c))
 TESTS   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*_test.c tests/outside/*_test.c))
 
-.PHONY: always all tools test-tools demo check mutate cases bench docs fuzz install uninstall clean help test-programs
+.PHONY: always all tools test-tools demo check check-readers mutate cases bench docs fuzz install uninstall clean help \
+        test-programs
 all: $(BUILD)/gen/audited ## build the command and the libraries
 all: $(PAPER) $(BUILD)/DejaVuSansCondensed.ttf
 all: $(BUILD)/stringline $(BUILD)/libstringline.a $(BUILD)/libstringline_host.a
@@ -252,6 +253,10 @@ demo: tools ## set up, build, and judge the first whole job
 	@tests/demo.sh $(BUILD)/stringline
 check: test-tools ## set up, build with gcc, clang and sanitizers, run every test
 	@tests/run.sh
+check-readers: tools ## have readers that are not ours read drawings and reports: DXF by two, HTML and SVG by a browser
+	@tests/setup.sh readers
+	@$(MAKE) --no-print-directory -s all
+	@$${PYTHON:-/usr/bin/python3} tests/readers.py $(BUILD)/stringline
 mutate: test-tools ## plant faults in tables, formulas, results, rules: who notices? writes docs/mutation.md (30 min)
 	@tests/mutate/mutate.lua $(MUTATE)
 cases: test-tools ## run the cases by value (FILE=)

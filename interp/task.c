@@ -2,6 +2,7 @@
  * One command in one state: what it is asked, as the host's Lua is to see it, and the call. */
 #include "task.h"
 #include <lauxlib.h>
+#include <string.h>
 #include "command/begin.h"
 #include "command/folder.h"
 #include "command/rows.h"
@@ -99,10 +100,9 @@ int sl_task_run(lua_State *L) {
     sl_workers_open(L);
     sl_files_open(L);
   }
-  if (t->line->command->takes == SL_DRAWS) {
-    sl_draw_open(L);
-    sl_files_open(L);
-  }
+  const bool draws = t->line->command->takes == SL_DRAWS;
+  if (draws || strcmp(t->line->format->name, "html") == 0) sl_draw_open(L);     /* a report as HTML has them inside */
+  if (draws) sl_files_open(L);
   if (t->line->command->takes == SL_BEGINS) sl_begin_open(L);
   sl_host_import(L, "command.run");
   push_options(L, t);

@@ -62,7 +62,7 @@ function page.read(text)
   local said
   for _, t in ipairs(p.texts) do
     said = said or t.text:match "^Scale (.+) on .+ paper$"
-    p.part = p.part or t.text:match "^%u%-%d%d%d%-(%d+)$"
+    p.part = p.part or t.text:match "^part (%d+) of %d+$"
   end
   p.scale, p.ratio = said, said and page.scales[said]
   return p
@@ -418,10 +418,12 @@ checks["the strip says what it must"] = function(p)
   local bad, all = {}, {}
   for i, t in ipairs(p.texts) do all[i] = t.text end
   local text = table.concat(all, "\n")
-  for _, want in ipairs { "Stage ", "A planning aid, not a sealed design", "Made from script %x%x%x%x%x%x%x%x%x%x%x%x",
-      "page %d+ of %d+", "Seal, where one is asked for", "%f[%a][SC]%-%d%d%d" } do
+  for _, want in ipairs { "Stage ", "Lengths in ", "revision", "A planning aid, not a sealed design",
+      "Script %x%x%x%x%x%x%x%x%x%x%x%x, stringline %d",
+      "page %d+ of %d+", "Seal, where one is asked for", "%f[%a]%u%-%d%d%d" } do
     if not text:find(want) then bad[#bad + 1] = "it lacks: " .. want end
   end
+  if not text:find "Scale .+ on .+ paper" and not text:find "To no scale, on .+\n" then bad[#bad + 1] = "no scale" end
   for _, never in ipairs { "safe to touch", "%f[%a]dead%f[%A]" } do
     if text:find(never) then bad[#bad + 1] = "it says " .. never end
   end

@@ -8,6 +8,7 @@
 #include "draw/drawing.h"
 #include "draw/letters.h"
 #include "draw/pdf.h"
+#include "draw/png.h"
 #include "draw/written.h"
 
 static void *resize(void *own, void *block, size_t old, size_t size) {
@@ -69,6 +70,8 @@ static void foreign_letters(void **state) {
   struct sl_drawing d = begun(1);
   sl_draw_text(&d, 0, 0, "a\xF0\x9F\x8C\xBD" "b\xFF", 1, 0, SL_LEFT);
   assert_string_equal(text_of(&d, 0), "aU+1F33DbU+DCFF");
+  /* It is measured as it is written, before it is, too. */
+  assert_near(sl_letters_width("a\xF0\x9F\x8C\xBD" "b\xFF", 1), sl_letters_width("aU+1F33DbU+DCFF", 1), 1e-12);
   sl_drawing_end(&d);
 }
 
@@ -299,10 +302,12 @@ static char *dxf_of(const char *text, struct sl_written *w) {
 
 static void dxf_texts(void **state) {
   (void)state;
-  /* As the format has it: %%d degree, %%p plus-minus, %%% a percent sign, \U+ any other, ^ and a blank a caret. */
+  /* As the format has it: %%d degree, %%p plus-minus, %%% a percent sign, \U+ any other, ^ and a blank a caret. A % of
+   * which no reader could take anything else stays: one reader at least knows no %%%. */
   static const struct { const char *text, *value; } rows[] = {
-    { "35\xC2\xB0", "\n35%%d\n" }, { "5 % %%u", "\n5 %%% %%%%%%u\n" }, { "a\\U+0041^", "\na\\U+005CU+0041^ \n" },
-    { "\xC3\xBC", "\n\\U+00FC\n" }, { "\xC2\xB1" "1", "\n%%p1\n" } };
+    { "35\xC2\xB0", "\n35%%d\n" }, { "5 % %%u", "\n5 % %%%%%%u\n" }, { "a\\U+0041^", "\na\\U+005CU+0041^ \n" },
+    { "\xC3\xBC", "\n\\U+00FC\n" }, { "\xC2\xB1" "1", "\n%%p1\n" },
+    { "%\xC2\xB0", "\n%%%%%d\n" }, { "\xC2\xB0%", "\n%%d%\n" }, { "%d", "\n%d\n" } };
   for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
     struct sl_written w;
     assert_non_null(strstr(dxf_of(rows[i].text, &w), rows[i].value));
@@ -373,6 +378,27 @@ static void pdf_update(void **state) {
   }
 }
 
+static void png_size(void **state) {
+  (void)state;
+  /* 300 dots to an inch are 11811 to a metre; the sum as zlib's crc32 has it, and as many a picture of that size. */
+  static const char want[] = "\0\0\0\11pHYs\0\0\x2E\x23\0\0\x2E\x23\1\x78\xA5\x3F\x76";
+  static const char head[] = "\x89PNG\r\n\x1A\n\0\0\0\15IHDR\0\0\0\1\0\0\0\1\10\2\0\0\0\x90\x77\x53\xDE";
+  struct sl_written w;
+  sl_written_begin(&w, grow);
+  sl_put_bytes(&w, head, 33), sl_put(&w, "and what follows");
+  assert_true(sl_png_size(&w, 0.0254 / 300));
+  assert_int_equal(w.n, 33 + 21 + 16);
+  assert_memory_equal(w.at, head, 33);
+  assert_memory_equal(w.at + 33, want, 21);
+  assert_memory_equal(w.at + 54, "and what follows", 16);
+  assert_false(sl_png_size(&w, 0));
+  sl_written_end(&w);
+  sl_written_begin(&w, grow);
+  sl_put(&w, "no picture, and yet long enough to be one");
+  assert_false(sl_png_size(&w, 0.0254 / 300));
+  sl_written_end(&w);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(widths), cmocka_unit_test(characters), cmocka_unit_test(foreign_letters),
@@ -380,7 +406,7 @@ int main(void) {
     cmocka_unit_test(chain), cmocka_unit_test(short_ends), cmocka_unit_test(running), cmocka_unit_test(touching),
     cmocka_unit_test(clipped),
     cmocka_unit_test(hatches), cmocka_unit_test(numbers), cmocka_unit_test(dxf_texts), cmocka_unit_test(svg_texts),
-    cmocka_unit_test(pdf_update),
+    cmocka_unit_test(pdf_update), cmocka_unit_test(png_size),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -156,7 +156,7 @@ apt_get() { printf '#!/bin/sh\necho "noise of apt-get $1"; [ "$1" = update ] && 
 set_up() { # status, lines wanted on both channels, arguments
   status=$1 want=$2
   shift 2
-  (PATH=$at && export PATH && sh tests/setup.sh "$@") >"$work/said" 2>&1
+  (PATH=$at PYTHON=$at/python3 && export PATH PYTHON && sh tests/setup.sh "$@") >"$work/said" 2>&1
   got=$?
   printf '%s' "$want" | diff - "$work/said" && [ "$got" -eq "$status" ] || { echo "exit $got"; return 1; }
 }
@@ -184,6 +184,12 @@ apt install clang
 libclang-rt-14-dev: clang's sanitizers; apt install libclang-rt-14-dev
 parallel: starts the shards of a sweep; apt install parallel
 " check
+try "readers that are not ours are named where they cannot be had" set_up 2 \
+  "python3: runs what asks the readers; apt install python3
+python3-ezdxf: audits DXF; apt install python3-ezdxf
+gdal-bin: reads DXF; apt install gdal-bin
+chromium: shows reports as HTML, and SVG; apt install chromium
+" readers
 machine other re2c
 try "set-up of another system" set_up 2 "${re2c}install what your system calls re2c
 "

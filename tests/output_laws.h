@@ -141,15 +141,56 @@ static inline void law_csv(const char *text) {
 
 /* ---- a page for a browser ---------------------------------------------------------------------------------------- */
 
-/* Every tag is one of the writer's own, with a class, a style sheet and no more. */
+/* Whether a word of n letters is one of a list. */
+static inline bool law_word_(const char *word, size_t n, const char *const *list) {
+  for (; *list; list++) if (strlen(*list) == n && memcmp(*list, word, n) == 0) return true;
+  return false;
+}
+
+/* A drawing: its tags and what they say are the writer's own, and nothing in it is fetched, run or styled.  Gives what
+ * stands behind it. */
+static inline const char *law_svg(const char *text) {
+  static const char *const tags[] = { "svg", "title", "desc", "rect", "g", "line", "polyline", "polygon", "circle",
+                                      "path", "text", NULL };
+  static const char *const names[] = {
+    "xmlns", "version", "xml:lang", "xml:space", "role", "class", "width", "height", "viewBox", "x", "y", "x1", "y1",
+    "x2", "y2", "cx", "cy", "r", "d", "points", "transform", "font-family", "font-size", "textLength", "lengthAdjust",
+    "text-anchor", "stroke", "fill", "stroke-width", "stroke-dasharray", "stroke-linecap", "stroke-linejoin", NULL };
+  const char *last = strstr(text, "</svg>");
+  LAW_OR(last, "svg: it does not end: %.80s", text);
+  for (const char *p = strchr(text, '<'); p < last; p = strchr(p, '<')) {
+    const char *tag = p + 1 + (p[1] == '/');
+    const size_t n = strcspn(tag, " />");
+    LAW_OR(law_word_(tag, n, tags), "svg: no tag of ours: %.80s", p);
+    for (p = tag + n; *p == ' ';) {
+      const size_t name = strcspn(++p, "=\">");
+      LAW_OR(law_word_(p, name, names) && p[name] == '=' && p[name + 1] == '"', "svg: it says %.80s", p);
+      const bool space = name == 5 && memcmp(p, "xmlns", 5) == 0;
+      p += name + 2;
+      LAW_OR(space == (strncmp(p, "http://www.w3.org/2000/svg\"", 27) == 0), "svg: the names of %.80s", p);
+      p += strspn(p, space ? "http://www.w3.org/2000/svg" : "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+                                                           "0123456789 .,#'()-");
+      LAW_OR(*p == '"', "svg: it says %.80s", p);
+      p++;
+    }
+    p += *p == '/';
+    LAW_OR(*p == '>', "svg: a tag is not closed: %.80s", p);
+  }
+  return last + 6;
+}
+
+/* Every tag is one of the writer's own, with a class, a style sheet and no more; but for drawings. */
 static inline void law_html(const char *text) {
   static const char *const own[] = {
     "!DOCTYPE html", "html lang=\"en\"", "html", "head", "meta charset=\"utf-8\"",
     "meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\"",
     "meta name=\"viewport\" content=\"width=device-width\"", "title", "style", "body", "h1", "h2", "h3", "p", "span",
-    "code", "pre", "table", "thead", "tbody", "tr", "th", "td", "div", NULL,
+    "code", "pre", "table", "thead", "tbody", "tr", "th", "td", "div", "figure",
+    "figure class=\"drawing\" tabindex=\"0\"", NULL,
   };
+  static const char least[] = "div style=\"min-width: ";
   for (const char *p = strchr(text, '<'); p; p = strchr(p, '<')) {
+    if (strncmp(p, "<svg ", 5) == 0) p = strchr(law_svg(p), '<');
     p += 1 + (p[1] == '/');
     const char *end = strchr(p, '>');
     LAW_OR(end, "html: a tag is not closed: %.80s", p);
@@ -163,6 +204,11 @@ static inline void law_html(const char *text) {
         rest += *rest == '"';
       }
       fine = rest == end;
+    }
+    if (strncmp(p, least, sizeof least - 1) == 0) {
+      const char *px = p + sizeof least - 1;
+      px += strspn(px, "0123456789");
+      fine = strncmp(px, "px\"", 3) == 0 && px + 3 == end;
     }
     LAW_OR(fine, "html: no tag of ours: <%.80s", p);
   }

@@ -82,7 +82,7 @@ static inline void page_law_html(const char *name, const char *text, size_t n) {
     while (tag + len < end && isalnum((unsigned char)tag[len])) len++;
     const char *stop = tag + len;
     for (bool quoted = false; stop < end && (quoted || *stop != '>'); stop++) if (*stop == '"') quoted = !quoted;
-    const bool alone = len == 4 && memcmp(tag, "meta", 4) == 0;
+    const bool alone = (len == 4 && memcmp(tag, "meta", 4) == 0) || stop[-1] == '/';      /* as those of a drawing */
     if (closes) {
       LAW_OR(deep > 0 && length[deep - 1] == len && memcmp(open[deep - 1], tag, len) == 0,
              "%s: </%.*s> closes another tag", name, (int)len, tag);

@@ -1,7 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# Installs what building needs and is not there, on Debian or Ubuntu; with `check` what testing needs besides.  Where it
-# may not or cannot, it says which package is missing for what, a line each, and ends with 2.
+# Installs what building needs and is not there, on Debian or Ubuntu; with `check` what testing needs besides, with
+# `readers` what reads drawings and pages that is not ours.  Where it may not or cannot, it says which package is
+# missing for what, a line each, and ends with 2.
 set -eu
 found() { command -v "$1" >/dev/null 2>&1; }
 compiler=${CC:-gcc}
@@ -38,7 +39,9 @@ need() { # package, what for, a command that ends well where it is there
   missing="$missing$package: $what
 "
 }
-look() { # build|check
+python=${PYTHON:-/usr/bin/python3}                   # the system's: one that comes first on the PATH may lack modules
+module() { [ -x "$python" ] && "$python" -c "import $1" >/dev/null 2>&1; }
+look() { # build|check|readers
   packages=""
   missing=""
   need gcc "compiles the program" found "$compiler"
@@ -53,6 +56,12 @@ look() { # build|check
   need libblas-dev "what those are worked with" solver blas
   need libcairo2-dev "drawings as PDF and PNG" shared cairo-ft libcairo2-dev
   need libfreetype-dev "the letters of those" shared freetype2 libfreetype-dev
+  if [ "$1" = readers ]; then
+    need python3 "runs what asks the readers" [ -x "$python" ]
+    need python3-ezdxf "audits DXF" module ezdxf
+    need gdal-bin "reads DXF" found ogrinfo
+    need chromium "shows reports as HTML, and SVG" found chromium
+  fi
   [ "$1" = check ] || return 0
   [ "$compiler" = gcc ] || need gcc "builds what is tested" found gcc
   need clang "builds everything once more, and the fuzz targets" found clang

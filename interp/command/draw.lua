@@ -47,13 +47,19 @@ local function meant(word)
       util.list(names))
 end
 
--- Which pages there are, drawn or withheld.
+-- Which sheets there are, drawn or withheld.
 local function contents(list, drawn, files)
   local d = document.new("draw", "Drawings")
-  local rows = {}
+  local rows, by = {}, {}
   for i, one in ipairs(list) do
-    local p = drawn[i]
-    rows[i] = { one.label, one.name, p.withheld and "withheld: " .. p.withheld or p.scale .. " on " .. p.paper }
+    rows[i] = { one.label, one.name, "" }
+    by[one.label] = rows[i]
+  end
+  for _, p in ipairs(drawn) do
+    local row = by[p.entry.label]
+    row.pages = (row.pages or 0) + 1
+    row[3] = p.withheld and "withheld: " .. p.withheld or (p.scale or "text") .. " on " .. p.paper ..
+        (row.pages > 1 and ", " .. row.pages .. " pages" or "")
   end
   d:table({ "page", "view", { "scale", key = "scale", wrap = true } }, rows)
   if files then
@@ -63,17 +69,17 @@ local function contents(list, drawn, files)
   return d
 end
 
--- Names of files: of letters, figures and little else.
-local function file_name(one)
-  return (one.label .. "-" .. one.name):gsub("[^%w.-]+", "-")
+-- Names of files: of letters, figures and little else, and no longer than a system takes; the label tells them apart.
+local function file_name(p)
+  return ((p.label .. "-" .. p.entry.name):gsub("[^%w.-]+", "-"):sub(1, 100))
 end
 
-local function to_folder(folder, list, drawn)
+local function to_folder(folder, drawn)
   local files, texts = {}, {}
   local function put(name, text) files[#files + 1], texts[#texts + 1] = folder .. "/" .. name, text end
   put("drawings.pdf", written("pdf", drawn))
-  for i, one in ipairs(list) do
-    for _, form in ipairs { "svg", "dxf" } do put(file_name(one) .. "." .. form, written(form, { drawn[i] })) end
+  for _, p in ipairs(drawn) do
+    for _, form in ipairs { "svg", "dxf" } do put(file_name(p) .. "." .. form, written(form, { p })) end
   end
   host.folder(folder)
   for i, file in ipairs(files) do host.write(file, texts[i]) end
@@ -87,7 +93,7 @@ return function(outcomes, status, o)
     local list = set.pages()
     if #list == 0 then wrong("U004", "the job has no rack, and nothing is drawn", "drawings are of racks") end
     local drawn = set.draw(list, outcomes, o)
-    return status, contents(list, drawn, to and to_folder(to, list, drawn))
+    return status, contents(list, drawn, to and to_folder(to, drawn))
   end
   if not to then
     wrong("U001", "draw needs to know where " .. word .. " is drawn, and in which form", "as in: stringline draw " ..

@@ -48,15 +48,16 @@ static void point(const struct dxf *f, int at, double x, double y) {
 
 /* ---- texts ------------------------------------------------------------------------------------------------------- */
 
-/* One character as ASCII; 0 bytes taken at the end. */
-static size_t encoded(const char *s, char to[16]) {
+/* One character of a text as ASCII; 0 bytes taken at the end.  A % that no other code touches stays what it is, since
+ * not every reader knows its own code. */
+static size_t encoded(const char *text, const char *s, char to[16]) {
   size_t n;
   const unsigned long c = sl_letters_next(s, &n);
   static const char hex[] = "0123456789ABCDEF";
   if (c == 0xB0) strcpy(to, "%%d");
   else if (c == 0xB1) strcpy(to, "%%p");
   else if (c == 0x2300 || c == 0xD8) strcpy(to, "%%c");
-  else if (c == '%') strcpy(to, "%%%");
+  else if (c == '%') strcpy(to, (s > text && s[-1] == '%') || s[1] == '%' || (s[1] & 0x80) ? "%%%" : "%");
   else if (c == '^') strcpy(to, "^ ");
   else if (c >= 0x20 && c < 0x7F && c != '\\') to[0] = (char)c, to[1] = '\0';
   else {
@@ -89,7 +90,7 @@ static void text(const struct dxf *f, const struct sl_item *item) {
   double x = across(f, xy[0]), y = up(f, xy[1]);
   char value[LONGEST + 16], one[16];
   size_t used = 0, total = 0, n;
-  for (const char *p = says; *p; p += n) n = encoded(p, one), total += strlen(one);
+  for (const char *p = says; *p; p += n) n = encoded(says, p, one), total += strlen(one);
   enum sl_anchor anchor = total > LONGEST ? SL_LEFT : item->anchor;
   const double c = cos(item->turn), sn = sin(item->turn);
   if (anchor != item->anchor) {
@@ -99,7 +100,7 @@ static void text(const struct dxf *f, const struct sl_item *item) {
   double wide = 0;
   for (; *s; s += n) {
     char letter[5] = "";
-    n = encoded(s, one);
+    n = encoded(says, s, one);
     if (used + strlen(one) > LONGEST) {
       text_part(f, item, x, y, value, anchor);
       x += wide * c, y += wide * sn;

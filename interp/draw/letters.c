@@ -29,9 +29,20 @@ unsigned long sl_letters_next(const char *text, size_t *bytes) {
   return code;
 }
 
+/* Of what is written for a letter that the font has not: as U+4E2D. */
+static double number_width(unsigned long code) {
+  static const char hex[] = "0123456789ABCDEF";
+  double sum = advance('U') + advance('+');
+  for (int digits = 0; code || digits < 4; code >>= 4, digits++) sum += advance((unsigned char)hex[code & 15]);
+  return sum;
+}
+
 double sl_letters_width(const char *utf8, double height) {
   double sum = 0;
-  for (size_t n; *utf8; utf8 += n) sum += advance(sl_letters_next(utf8, &n));
+  for (size_t n; *utf8; utf8 += n) {
+    const unsigned long code = sl_letters_next(utf8, &n);
+    sum += sl_letters_has(code) ? advance(code) : number_width(code & 0x1FFFFF);
+  }
   return sum * height / LETTERS_CAPITAL;
 }
 

@@ -11,6 +11,7 @@
 #include "draw/draw.h"
 #include "draw/letters.h"
 #include "draw/pdf.h"
+#include "draw/png.h"
 #include "host/raise.h"
 #include "host/sha256.h"
 #include "box/sandbox.h"
@@ -120,6 +121,8 @@ int sl_draw_pages(lua_State *L) {
                               .font = font, .em = sl_letters_em(), .dot = sl_paper(&(struct sl_drawing){ .ratio = 1 },
                               "dot"), .title = title ? title : "", .date = date, .put = put, .own = w };
   if (!write(&job) && !w->starved) return sl_raise(L, "F043", NULL, "a page cannot be written: %s", job.why);
+  if (png && !w->starved && !sl_png_size(w, job.dot))
+    return sl_raise(L, "F043", NULL, "a PNG came out otherwise than expected");
   if (!png && !w->starved) {
     identify(w, digits);
     if (!sl_pdf_update(w, digits)) return sl_raise(L, "F043", NULL, "a PDF came out otherwise than expected");

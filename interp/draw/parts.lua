@@ -86,16 +86,17 @@ local function view_of(view, part, number, n)
   local notes = { "Part " .. number .. " of " .. n .. ", from the left: no sheet holds all of it at a scale at " ..
       "which it can be read." }
   table.move(view.notes, 1, #view.notes, 2, notes)
-  return { title = view.title, label = view.label .. "-" .. number, subject = view.subject, notes = notes,
-      seen = (view.seen and view.seen .. ", " or "") .. "part " .. number .. " of " .. n, wide = part.wide,
-      tall = view.tall, draw = part.draw }
+  return { title = view.title, label = number > 1 and view.label .. "." .. number or view.label, subject = view.subject, notes = notes,
+      seen = view.seen, wide = part.wide, tall = view.tall, draw = part.draw }
 end
 
 -- All parts on a paper at a scale, and whether each of their texts can be read; nil where one has no room.
 local function on_pages(view, list, paper, scale, about, on_paper)
   local pages, all = { parts = true }, true
   for i, part in ipairs(list) do
-    local made, readable = on_paper(view_of(view, part, i, #list), paper, scale, about)
+    local its = { page = about.page, pages = about.pages, made_from = about.made_from,
+        part = "part " .. i .. " of " .. #list }
+    local made, readable = on_paper(view_of(view, part, i, #list), paper, scale, its)
     if not made then return nil end
     pages[i], all = made, all and readable
   end

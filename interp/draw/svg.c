@@ -135,7 +135,7 @@ static void items(const struct svg *s) {
 
 void sl_write_svg(struct sl_written *w, const struct sl_page *p) {
   struct svg s = { w, p, p->sheet };
-  sl_put(w, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" role=\"img\" width=\"");
+  sl_put(w, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" xml:lang=\"en\" role=\"img\" width=\"");
   sl_put_number(w, p->width * 1000, 3), sl_put(w, "mm\" height=\"");
   sl_put_number(w, p->height * 1000, 3), sl_put(w, "mm\" viewBox=\"0 0 ");
   sl_put_number(w, p->width * 1000, 3), sl_put(w, " "), sl_put_number(w, p->height * 1000, 3);

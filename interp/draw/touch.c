@@ -28,8 +28,24 @@ static bool apart(const double *a, size_t na, const double *b, size_t nb, double
   return parted_by(a, na, b, nb, slack) || parted_by(b, nb, a, na, slack);
 }
 
+/* Most of what stands on a page is far from a text: what lies beside the upright box around it. */
+static struct sl_box around(const double *xy, size_t points) {
+  struct sl_box b = { INFINITY, INFINITY, -INFINITY, -INFINITY };
+  for (size_t i = 0; i < points; i++) {
+    if (xy[2 * i] < b.left) b.left = xy[2 * i];
+    if (xy[2 * i] > b.right) b.right = xy[2 * i];
+    if (xy[2 * i + 1] < b.low) b.low = xy[2 * i + 1];
+    if (xy[2 * i + 1] > b.high) b.high = xy[2 * i + 1];
+  }
+  return b;
+}
+static bool beside(struct sl_box a, struct sl_box b) {
+  return a.right < b.left || b.right < a.left || a.high < b.low || b.high < a.low;
+}
+
 static bool meets_round(const struct sl_drawing *d, const double *box, const struct sl_item *item, double slack) {
-  const double *c = d->xy + item->first;
+  const double *c = d->xy + item->first, r = item->radius;
+  if (beside(around(box, 4), (struct sl_box){ c[0] - r, c[1] - r, c[0] + r, c[1] + r })) return false;
   const double from = item->shape == SL_ARC ? item->from : 0;
   const double turn = item->shape == SL_ARC ? item->to - item->from : 6.28318530717958647692;
   for (int i = 0; i < ROUND; i++) {
@@ -49,11 +65,13 @@ static bool meets(const struct sl_drawing *d, const double *box, const struct sl
     return !apart(box, 4, other, 4, slack);
   }
   if (item->shape != SL_POLYLINE) return meets_round(d, box, item, slack);
+  const struct sl_box upright = around(box, 4);
+  if (beside(upright, around(xy, item->points))) return false;
   const size_t sides = item->closed ? item->points : item->points - 1;
   for (size_t i = 0; i < sides; i++) {
     const size_t k = (i + 1) % item->points;
     const double side[] = { xy[2 * i], xy[2 * i + 1], xy[2 * k], xy[2 * k + 1] };
-    if (!apart(box, 4, side, 2, slack)) return true;
+    if (!beside(upright, around(side, 2)) && !apart(box, 4, side, 2, slack)) return true;
   }
   return false;
 }

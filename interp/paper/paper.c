@@ -158,7 +158,7 @@ static bool write_pdf(struct sl_paper_job *job, const struct letters *l) {
   cairo_t *to = NULL;
   for (size_t i = 0; i < job->n; i++) {
     const struct sl_page *page = &job->pages[i];
-    char where[40], name[400];
+    char where[40];
     cairo_pdf_surface_set_size(s, page->width * MM * POINTS, page->height * MM * POINTS);
     if (to) cairo_destroy(to);
     to = begin(s, l, POINTS);
@@ -167,8 +167,7 @@ static bool write_pdf(struct sl_paper_job *job, const struct letters *l) {
     cairo_pdf_surface_set_page_label(s, page->label);
     cairo_show_page(to);
     snprintf(where, sizeof where, "page=%zu", i + 1);
-    snprintf(name, sizeof name, "%s", page->title);
-    cairo_pdf_surface_add_outline(s, CAIRO_PDF_OUTLINE_ROOT, name, where, 0);
+    cairo_pdf_surface_add_outline(s, CAIRO_PDF_OUTLINE_ROOT, page->title, where, 0);
   }
   bool good = to && well(job, cairo_status(to));
   if (to) cairo_destroy(to);

@@ -17,6 +17,7 @@
 --   blank      text, of, choices, unit, count             a place on a form where somebody writes
 --   figure     name, title, rows                          a place for a drawing
 --   picture    name, title, canvas, file                  a drawing (write.canvas), and the file that it was written to
+--   drawing    svg, wide        a page of a drawing, so many mm wide; only a report as HTML has some
 --   gap                                                   some air; only paper needs it
 --   table      columns, rows    see below
 --
@@ -119,6 +120,10 @@ function methods:figure(name, title, rows) put(self, { kind = "figure", name = n
 -- file: where the picture stands for readers of a form that can only name it; it may be missing.
 function methods:picture(name, canvas, file)
   put(self, { kind = "picture", name = name, title = canvas.title, canvas = canvas, file = file })
+end
+
+function methods:drawing(svg, wide)
+  self.blocks[#self.blocks + 1] = { kind = "drawing", depth = self.depth, svg = svg, wide = wide }
 end
 
 -- A place to write: { choices, unit, count, heads }.

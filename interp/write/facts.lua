@@ -95,8 +95,8 @@ local function job_of(as, options)
     codes[i] = { f.name, given and record.given(given, f.name) }
   end
   return as.object { { "name", record.given(job, "name") }, { "client", record.given(job, "client") },
-      { "stage", job.stage }, { "on", record.given(job, "on") }, { "units", job.units },
-      { "alternate", options.alternate }, { "codes", codes } }
+      { "stage", job.stage }, { "on", record.given(job, "on") }, { "revision", record.given(job, "revision") },
+      { "units", job.units }, { "alternate", options.alternate }, { "codes", codes } }
 end
 
 local function stop_rules(as, outcomes)

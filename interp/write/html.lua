@@ -17,7 +17,7 @@ end
 
 local style = [[
 body { font: 11pt/1.4 Georgia, "DejaVu Serif", serif; color: #111; background: #fff; max-width: 52em; margin: 2em auto;
-  padding: 0 1em; }
+  padding: 0 1em; overflow-wrap: break-word; }
 h1 { font-size: 1.4em; } h2 { font-size: 1.15em; border-bottom: 1px solid #888; margin: 1.6em 0 .5em; }
 h3 { font-size: 1em; margin: 1.1em 0 .3em; } p { margin: .35em 0; }
 table { border-collapse: collapse; margin: .5em 0; } th, td { padding: .15em .6em; text-align: left;
@@ -37,8 +37,13 @@ pre, code { font: 10pt/1.35 "DejaVu Sans Mono", monospace; } pre { white-space: 
 .blank p { margin: .15em 0; } .answer { margin-left: auto !important; text-align: right; }
 .rule { display: inline-block; width: 7em; height: 1.3em; border-bottom: 1px solid #444; }
 .figure { border: 1px solid #444; height: 16em; } .picture { margin: .9em 0; break-inside: avoid; }
-.picture svg { max-width: 100%; height: auto; }
-@media print { body { max-width: none; margin: 0; } h2, h3, .outcome { break-after: avoid; }
+.picture svg { max-width: 100%; height: auto; } .scroll { overflow-x: auto; }
+.drawing { width: min(96vw, 1500px); margin: .9em 0 .9em calc(50% - min(48vw, 750px)); overflow-x: auto;
+  box-sizing: border-box; border: 1px solid #888; break-inside: avoid; }
+.drawing svg { display: block; width: 100%; height: auto; }
+@media print { .scroll, .drawing { overflow: visible; border: 0; }
+  .drawing { width: auto; margin: .9em 0; } .drawing div { min-width: 0 !important; }
+  body { max-width: none; margin: 0; } h2, h3, .outcome { break-after: avoid; }
   tr, .warning { break-inside: avoid; } thead { display: table-header-group; }
   .tight { font-size: 9.5pt; line-height: 1.2; } .tight h2 { margin: .6em 0 .15em; } .tight table { margin: .15em 0; }
   .tight th, .tight td { padding: .05em .6em; } .tight .fill { padding-top: .9em; } .tight p { margin: .15em 0; }
@@ -96,7 +101,8 @@ local function cell(c, column)
 end
 
 function write.table(b)
-  local out = { "<table" .. class(inner(b), b.stacked and "stacked", b.wide and "wide") .. ">", "<thead><tr>" }
+  local out = { '<div class="scroll"><table' .. class(inner(b), b.stacked and "stacked", b.wide and "wide") .. ">",
+      "<thead><tr>" }
   local named = false
   for i, c in ipairs(b.columns) do
     named = named or c[1] ~= ""
@@ -109,7 +115,7 @@ function write.table(b)
     for i, column in ipairs(b.columns) do line[#line + 1] = cell(row[i], column) end
     out[#out + 1] = table.concat(line) .. "</tr>"
   end
-  out[#out + 1] = "</tbody></table>"
+  out[#out + 1] = "</tbody></table></div>"
   return table.concat(out, "\n")
 end
 
@@ -135,6 +141,13 @@ function write.figure(b)
 end
 
 function write.picture(b) return '<figure class="picture">\n' .. b.canvas:svg(true) .. "</figure>" end
+
+-- A page of a drawing, never so small that its letters cannot be read: in a narrow window it is moved sideways.
+function write.drawing(b)
+  local least = math.max(1000, math.ceil(b.wide * 2.3))        -- px: letters of 2.6 mm in a font of 8 px and more
+  return ('<figure class="drawing" tabindex="0"><div style="min-width: %dpx">\n'):format(least) .. b.svg ..
+      "</div></figure>"
+end
 
 return function(d)
   local out = { "<!DOCTYPE html>", '<html lang="en">', "<head>", '<meta charset="utf-8">',

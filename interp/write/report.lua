@@ -212,6 +212,7 @@ function report.report(outcomes, status, options)
   if run.results[1] then import("write.own_results").report(d) end
   inputs(d, sheets)
   sheets.last(d)
+  if options.format == "html" and host.drawing then import "draw.report"(d, outcomes, options) end
   identity.put(d, options, true)
   d:fact("snapshot", function(as) return as.plain(import("model.snapshot").take(outcomes, status, options)) end)
   return d

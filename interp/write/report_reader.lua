@@ -128,7 +128,7 @@ local function read_text(text)
 end
 
 local entities = { amp = "&", lt = "<", gt = ">", quot = '"', apos = "'", nbsp = " ", ["#39"] = "'", ["#34"] = '"' }
-local unseen = { style = true, script = true, title = true, head = true }
+local unseen = { style = true, script = true, title = true, head = true, svg = true }
 local ends = { tr = "\n", br = "\n", p = "\n\n", table = "\n\n", h1 = "\n", h2 = "\n", h3 = "\n", h4 = "\n" }
 
 -- What a person sees of an HTML page, a row of a table on one line.

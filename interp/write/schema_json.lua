@@ -84,8 +84,8 @@ local function job()
   local def, codes = schema.kinds.job, {}
   for i, f in ipairs(def.by.codes.fields) do codes[i] = { f.name, choices_of(f), "optional" } end
   return record_of { { "name", text }, { "client", text }, { "stage", choices_of(def.by.stage) },
-      { "on", text, "optional" }, { "units", choices_of(def.by.units) }, { "alternate", text, "optional" },
-      { "codes", record_of(codes) } }
+      { "on", text, "optional" }, { "revision", text, "optional" }, { "units", choices_of(def.by.units) },
+      { "alternate", text, "optional" }, { "codes", record_of(codes) } }
 end
 
 local ids = list(text)

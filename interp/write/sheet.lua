@@ -59,7 +59,9 @@ return function(outcomes, status, name, options)
   local d = document.new("sheet " .. name, sheet.title)
   d.outcomes, d.status, d.options = outcomes, status, options
   d:head(sheet.title .. " - " .. (record.given(job, "name") or "") .. ", " .. (record.given(job, "client") or ""))
+  local revision = record.given(job, "revision")
   d:para("stage " .. job.stage .. (record.given(job, "on") and ", judged on " .. job.on or "") ..
+      (revision and ", revision " .. revision or "") ..
       (options.alternate and ', alternate "' .. options.alternate .. '"' or "") ..
       (run.crew and ", for the crew" or ""))
   d:para(sheets.aid)

@@ -80,6 +80,14 @@ function sheets.named(name)
   return nil, names
 end
 
+-- Whether the job has something for the sheet of that name; it is not loaded for that.
+function sheets.wanted(name)
+  for _, e in ipairs(gathered()) do
+    if e.row.name == name then return not (e.sheet and e.sheet.idle) end
+  end
+  return false
+end
+
 -- ---- withheld ------------------------------------------------------------------------------------------------------
 
 -- Whether it is too early for a sheet to build from.

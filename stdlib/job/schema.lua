@@ -26,6 +26,8 @@ kind { "job", form = 1, single = true, says = "the job: whose, for what stage, j
     { "stage", "choice", choices = { "quote", "permit", "build", "as built" }, required = true,
       says = "how far the job is: at quote, what is unknown is listed; from permit on it fails the run" },
     { "on", "date", says = "the day judged; nothing reads the clock", who = "whoever runs it" },
+    { "revision", "text", spare = true, example = "B",
+      says = "which issue of its drawings and sheets this is, as their title strips and heads name it" },
     { "units", "choice", choices = { "US", "SI" }, default = "US",
       says = "the units that results print in; inputs carry their own" },
     { "lengths", "choice", choices = { "decimal", "feet and inches" },

@@ -52,6 +52,7 @@ local function head(row)
   local job = record.root
   local codes = given(job, "codes")
   row("client", given(job, "client"))
+  row("revision", given(job, "revision"))
   local named = {}
   for i, f in ipairs(record.inside[job].def.by.codes.fields) do
     named[i] = codes and given(codes, f.name) or "no " .. f.name .. " code named"

@@ -1,0 +1,17 @@
+-- SPDX-License-Identifier: MIT
+-- The drawings inside a report for a browser: a person looks before reading.  Only views; the lists stand in sheets.
+local set = import "draw.set"
+
+return function(d, outcomes, options)
+  local views = {}
+  for _, one in ipairs(set.pages()) do if one.kind == "view" then views[#views + 1] = one end end
+  if #views == 0 then return end
+  d:heading "Drawings"
+  d:para("To scale only as `stringline draw` writes them, as PDF on the paper that each page names: a browser makes " ..
+      "them as large as its window.")
+  for _, p in ipairs(set.draw(views, outcomes, options)) do
+    d:subheading(p.title)
+    if p.withheld then d:para("WITHHELD: " .. p.withheld .. ".")
+    else d:drawing(host.svg(p), 1000 * p.width) end
+  end
+end
