@@ -97,6 +97,24 @@ for i, job in ipairs(jobs) do
   end
 end
 
+-- Lines that are not alike, unequal bays, a row that falls, three lines of posts: jobs whose ground is measured here.
+for name, drawn in pairs { ["results/jobs/three-lines"] = 13, ["results/jobs/falling-row"] = 4,
+    ["pages/jobs/weir-meadow"] = 9 } do
+  local folder = work .. "/unlike-" .. name:match "[^/]*$"
+  os.execute("cp -R " .. quoted(lanes.top .. "/tests/" .. name) .. " " .. quoted(folder))
+  local script = read(folder .. "/job.sline")
+  lanes.write(folder .. "/job.sline", (script:gsub("elevation = (%b{})", 'elevation = measured(%1, "tape")', 1)))
+  local said = sh(stringline("draw " .. quoted(folder .. "/job.sline") .. " --set job.stage=permit -o " ..
+      quoted(folder .. "/drawn")))
+  local n = 0
+  for _, file in ipairs(lanes.files(folder .. "/drawn", "%.svg$")) do
+    local p = page.read(read(folder .. "/drawn/" .. file))
+    if p.ratio then n = n + 1 end
+    for what, check in pairs(page.checks) do none(name .. " " .. file .. ": " .. what, check(p)) end
+  end
+  try(name .. ": " .. drawn .. " pages are drawn", n == drawn, n .. "\n" .. said)
+end
+
 -- ---- what they show ------------------------------------------------------------------------------------------------
 
 local function has(p, text)

@@ -99,15 +99,20 @@ end
 
 -- ---- dimensions ----------------------------------------------------------------------------------------------------
 
--- Along the row: the modules' ends and the posts of a group of lines that are alike, from the zero.
+-- Along the row: the modules' ends and the posts of a group of lines that are alike, from the zero, which is marked
+-- though none of them stands there.
 local function draw_along(d, group, along, ends, from, line, stretch)
-  local at, texts = {}, {}
-  local function put(x, mark)
-    if parts.has(stretch, x) then at[#at + 1], texts[#texts + 1] = x, mark end
-  end
+  local list = {}
+  local function put(x, mark) list[#list + 1] = { x, mark } end
   put(ends[1], marked(along.west.at, " W", " E"))
   for i, p in ipairs(group.posts) do put(p.x, marked(along[i].at, " W", " E")) end
   put(ends[2], marked(along.east.at, " W", " E"))
+  local zero = false
+  for _, one in ipairs(list) do zero = zero or math.abs(one[1]) < 1e-9 end
+  if not zero then put(0, "0") end
+  table.sort(list, function(a, b) return a[1] < b[1] end)
+  local at, texts = {}, {}
+  for i, one in ipairs(parts.of(stretch, list, function(one) return one[1] end)) do at[i], texts[i] = one[1], one[2] end
   d:layer "G-ANNO-DIMS"
   d:running { from = from, line = line, at = at, texts = texts, zero = 0 }
 end
@@ -173,15 +178,15 @@ local function draw(d, rack, hole_table, stretch)
   local left, right, near, far = draw_modules(d, rack, lines, way)
   draw_posts(d, rack, places, { left, math.min(near, far), right, math.max(near, far) })
   parts.cut(d, stretch)
-  local l, low, r, high = d:box()
+  local l, low = d:box()
   local first, ratio = d:paper "first", d:ratio()
   local groups, zero = set_out.groups(lines), lines[1].posts[1]
   for k, group in ipairs(groups) do
     local line, below = nil, k == 1
     for i, l in ipairs(lines) do if l == group[1] then line = places[i] end end
     local along = set_out.along(rack, group[1], zero)
-    local from = below and low or high
-    draw_along(d, line, along, { left, right }, from, below and from - first or from + first * (k - 1), stretch)
+    local from = below and low or select(4, d:box())
+    draw_along(d, line, along, { left, right }, from, below and from - first or from + first, stretch)
   end
   draw_across(d, lines, places, near, l, l - first)
   local _, under, east, over = d:box()

@@ -207,8 +207,9 @@ local function heights(p)
   return above .. " and " .. measure.inches(p.post.embedment) .. " in it"
 end
 
--- How high things stand and what they are: { x, y, text } of the lower side and of the upper one.
-local function labels(rack, posts, at, way, slope, frost, limit, chained, braced)
+-- How high things stand and what they are: { x, y, text } of the lower side and of the upper one; clear: how far marks
+-- of the ground stand from a post at least.
+local function labels(rack, posts, at, way, slope, frost, limit, chained, braced, clear)
   local low, high = {}, {}
   local x, y = at(0, 0)
   low[#low + 1] = { x, y, level = true, slope and "lower edge, " .. level(rack.edge_height) ..
@@ -226,7 +227,7 @@ local function labels(rack, posts, at, way, slope, frost, limit, chained, braced
         level(p.post.top_height) }
     list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, p.post.station .. ": " ..
         foot.item(rack) .. ", cut " .. measure.cut(p.post.cut_length) .. (chained[i] and "" or heights(p)) }
-    list[#list + 1] = { way * p.at + outer * foot.bare(p), p.ground,
+    list[#list + 1] = { way * p.at + outer * math.max(foot.bare(p), clear), p.ground,
         level = true, "ground at " .. p.post.station .. " " .. level(p.post.ground) }
     -- What a post between others stands in is said of the last one, where that is the same.
     if i == 1 or i == #posts or p.footing ~= posts[#posts].footing then
@@ -305,7 +306,7 @@ local function draw(rack, outcomes, d, ratio)
   local frost_label = frost and { x = line[1][1] + reach * (way > 0 and 0.3 or 0), y = line[1][2] - si(frost),
       text = "frost " .. measure.up(frost) .. " deep" }
   if frost and way < 0 then frost_label.x, frost_label.y = line[#line][1] - reach * 0.3, line[#line][2] - si(frost) end
-  local lower, upper = labels(rack, posts, at, way, slope, frost_label, limit, chained, braced)
+  local lower, upper = labels(rack, posts, at, way, slope, frost_label, limit, chained, braced, 5e-3 * ratio)
   local l, _, r = d:box()
   local off = 5e-3 * ratio
   local wide = 44e-3 * ratio
