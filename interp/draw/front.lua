@@ -133,13 +133,14 @@ local function draw(d, rack, cut, stretch)
   if parts.has(stretch, top[1]) then label(top) end
   for _, p in ipairs(first == last and { first } or { first, last }) do
     local outer = side(p.x) and 1 or -1
-    label { p.x + outer * math.max(foot.bare(p, true), 5e-3 * ratio), p.ground, level = true, "ground at " ..
+    label { p.x + outer * math.max(foot.bare(p, outer, true), 5e-3 * ratio), p.ground, level = true, "ground at " ..
         p.post.station .. " " .. level(p.post.ground) }
     for _, one in ipairs(foot.labels(p, p.x, outer)) do label(one) end
   end
   local brace = parts.of(stretch, braced, function(one) return one.x end)[1]
   if brace then label { brace.x, brace.y, braces.says(brace) } end
   local off, wide = 5e-3 * ratio, 44e-3 * ratio
+  d:layer "G-ANNO-TEXT"
   lettering.labels(d, l - off, labels[false], false, wide)
   lettering.labels(d, r + off, labels[true], true, wide)
   if not cut then return end

@@ -11,6 +11,7 @@ local seen = import "draw.seen"
 local told = import "draw.told"
 local braces = import "draw.braces"
 local parts = import "draw.parts"
+local foot = import "draw.foot"
 
 local given, si = record.given, host.si
 
@@ -21,15 +22,25 @@ end
 
 -- ---- what is drawn -------------------------------------------------------------------------------------------------
 
--- Lines of posts with their places in metres: x along the row from the zero, y upward on the plan.
+-- Lines of posts with their places in metres: x along the row from the zero, y upward on the plan. What each stands in
+-- or on reaches from low to high, half to each side; a block under the posts of a station is drawn by the first.
 local function places_of(rack, lines, way)
   local front, from = si(lines[1].setback), si(lines[1].posts[1].plan_offset)
-  local list = {}
+  local list, last = {}, si(lines[#lines].setback) - front
   for k, line in ipairs(lines) do
-    list[k] = { y = way * (si(line.setback) - front), posts = {} }
+    local behind = si(line.setback) - front
+    list[k] = { y = way * behind, posts = {} }
     for i, p in ipairs(line.posts) do
-      list[k].posts[i] = { post = p, x = si(p.plan_offset) - from, half = si(feet.width(feet.footing(p), rack)) / 2,
-          kind = feet.kind(feet.footing(p)) }
+      local footing = feet.footing(p)
+      local kind, half = feet.kind(footing), si(feet.width(footing, rack)) / 2
+      local one = { post = p, x = si(p.plan_offset) - from, half = half, kind = kind, low = way * behind - half,
+          high = way * behind + half, drawn = true }
+      if kind == "ballast" then
+        local all = footing.carries == "station"
+        local a, b = foot.block(footing, all and 0 or behind, all and last or behind)
+        one.low, one.high, one.drawn = math.min(way * a, way * b), math.max(way * a, way * b), not all or k == 1
+      end
+      list[k].posts[i] = one
     end
   end
   return list
@@ -40,9 +51,9 @@ local function draw_post(d, p, x, y, width, round)
   if p.kind == "hole" then
     d:pen "hidden"
     d:circle(x, y, p.half)
-  elseif p.kind == "ballast" then
+  elseif p.kind == "ballast" and p.drawn then
     d:pen "medium"
-    d:polyline({ x - p.half, y - p.half, x + p.half, y - p.half, x + p.half, y + p.half, x - p.half, y + p.half }, true)
+    d:polyline({ x - p.half, p.low, x + p.half, p.low, x + p.half, p.high, x - p.half, p.high }, true)
   elseif p.kind == "screw" then
     d:pen "medium"
     d:circle(x, y, p.half)
@@ -71,13 +82,15 @@ end
 
 local function draw_posts(d, rack, places, outline)
   local width, round = feet.section(rack)
-  local lowest = math.huge
-  for _, line in ipairs(places) do lowest = math.min(lowest, line.y) end
+  local lowest, highest = math.huge, -math.huge
+  for _, line in ipairs(places) do lowest, highest = math.min(lowest, line.y), math.max(highest, line.y) end
   for _, line in ipairs(places) do
-    local below = #places > 1 and line.y == lowest
+    local below, above = #places > 1 and line.y == lowest, line.y == highest
     for _, p in ipairs(line.posts) do
       draw_post(d, p, p.x, line.y, si(width), round)
-      local x, y = name_place(d, p.post.station, p.x, line.y, math.max(p.half, si(width) / 2), below, outline)
+      -- Of a line between others a name stands on the block.
+      local off = below and line.y - p.low or (above or p.kind ~= "ballast") and p.high - line.y or 0
+      local x, y = name_place(d, p.post.station, p.x, line.y, math.max(off, si(width) / 2), below, outline)
       d:layer "G-ANNO-TEXT"
       d:pen "thin"
       d:text(x, y, p.post.station)

@@ -227,7 +227,7 @@ local function labels(rack, posts, at, way, slope, frost, limit, chained, braced
         level(p.post.top_height) }
     list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, p.post.station .. ": " ..
         foot.item(rack) .. ", cut " .. measure.cut(p.post.cut_length) .. (chained[i] and "" or heights(p)) }
-    list[#list + 1] = { way * p.at + outer * math.max(foot.bare(p), clear), p.ground,
+    list[#list + 1] = { way * p.at + outer * math.max(foot.bare(p, outer), clear), p.ground,
         level = true, "ground at " .. p.post.station .. " " .. level(p.post.ground) }
     -- What a post between others stands in is said of the last one, where that is the same.
     if i == 1 or i == #posts or p.footing ~= posts[#posts].footing then
@@ -254,8 +254,13 @@ local function draw(rack, outcomes, d, ratio)
   local edge, slope = edge_at(rack, posts)
   local at = plane(rack, edge, way)
   local frost, finding = frost_of(), height_limit(rack, outcomes)
-  for _, p in ipairs(posts) do
-    p.first, p.last = way * posts[1].at, way * posts[#posts].at
+  for i, p in ipairs(posts) do
+    if feet.kind(p.footing) == "ballast" then
+      local all = p.footing.carries == "station"
+      local front, back = foot.block(p.footing, all and posts[1].at or p.at, all and posts[#posts].at or p.at)
+      p.block = { math.min(way * front, way * back), math.max(way * front, way * back), x = way * p.at,
+          drawn = i == 1 or not all }
+    end
     foot.draw(d, p, way * p.at)
   end
   local stands = {}
