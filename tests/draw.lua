@@ -110,7 +110,7 @@ for name, drawn in pairs { ["results/jobs/three-lines"] = 13, ["results/jobs/fal
   for _, file in ipairs(lanes.files(folder .. "/drawn", "%.svg$")) do
     local p = page.read(read(folder .. "/drawn/" .. file))
     if p.ratio then n = n + 1 end
-    pages["unlike/" .. file:gsub("%.svg$", "")] = p
+    pages[name:match "[^/]*$" .. " measured/" .. file:gsub("%.svg$", "")] = p
     for what, check in pairs(page.checks) do none(name .. " " .. file .. ": " .. what, check(p)) end
   end
   try(name .. ": " .. drawn .. " pages are drawn", n == drawn, n .. "\n" .. said)
@@ -276,7 +276,7 @@ do
     end
     return list
   end
-  local plan = pages["unlike/S-103-plan.far"]
+  local plan = pages["stone-fold measured/S-103-plan.far"]
   local list, ahead = blocks(plan, 800, 2600), 0
   for _, c in ipairs(plan.circles) do
     for _, b in ipairs(list) do
@@ -284,7 +284,7 @@ do
     end
   end
   try("blocks on a plan", #list == 2 and ahead == 4, #list .. " blocks, " .. ahead)
-  try("a block from the side", #blocks(pages["unlike/S-203-side.far"], 2600, 500) == 1)
+  try("a block from the side", #blocks(pages["stone-fold measured/S-203-side.far"], 2600, 500) == 1)
 end
 
 -- ---- parts ---------------------------------------------------------------------------------------------------------
