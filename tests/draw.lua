@@ -96,6 +96,25 @@ for i, job in ipairs(jobs) do
   end
 end
 
+-- Lines that are not alike, unequal bays, a row that falls, three lines of posts: jobs whose ground is measured here.
+for name, drawn in pairs { ["results/jobs/three-lines"] = 13, ["results/jobs/falling-row"] = 4,
+    ["pages/jobs/weir-meadow"] = 9, ["results/jobs/stone-fold"] = 12 } do
+  local folder = work .. "/unlike-" .. name:match "[^/]*$"
+  os.execute("cp -R " .. quoted(lanes.top .. "/tests/" .. name) .. " " .. quoted(folder))
+  local script = read(folder .. "/job.sline")
+  lanes.write(folder .. "/job.sline", (script:gsub("elevation = (%b{})", 'elevation = measured(%1, "tape")', 1)))
+  local said = sh(stringline("draw " .. quoted(folder .. "/job.sline") .. " --set job.stage=permit -o " ..
+      quoted(folder .. "/drawn")))
+  local n = 0
+  for _, file in ipairs(lanes.files(folder .. "/drawn", "%.svg$")) do
+    local p = page.read(read(folder .. "/drawn/" .. file))
+    if p.ratio then n = n + 1 end
+    pages[name:match "[^/]*$" .. " measured/" .. file:gsub("%.svg$", "")] = p
+    for what, check in pairs(page.checks) do none(name .. " " .. file .. ": " .. what, check(p)) end
+  end
+  try(name .. ": " .. drawn .. " pages are drawn", n == drawn, n .. "\n" .. said)
+end
+
 -- ---- what they show ------------------------------------------------------------------------------------------------
 
 local function has(p, text)
@@ -244,6 +263,34 @@ do
     try("sheet and section: " .. want, sheet:find(want, 1, true) and all:find(want, 1, true))
   end
   try("what a trench crosses", has(pages["north-pasture/C-301-trench"], "water to the stock tank"))
+end
+
+-- Blocks of the stone fold, 2.6 m square to the row and 800 mm along it, 309 mm before the middle of the front post: on
+-- a plan of a rack that faces north the front is above. From the side the same 2.6 m are seen.
+do
+  local function blocks(p, wide, tall)
+    local list = {}
+    for _, one in ipairs(p.polygons) do
+      if one.layer == "S-FNDN" and one.pen == 0.35 and #one.xy == 8 then
+        local xs, ys = { one.xy[1], one.xy[3], one.xy[5], one.xy[7] }, { one.xy[2], one.xy[4], one.xy[6], one.xy[8] }
+        table.sort(xs)
+        table.sort(ys)
+        if math.abs((xs[4] - xs[1]) * p.ratio - wide) < 0.5 and math.abs((ys[4] - ys[1]) * p.ratio - tall) < 0.5 then
+          list[#list + 1] = { left = xs[1], right = xs[4], top = ys[1], bottom = ys[4] }
+        end
+      end
+    end
+    return list
+  end
+  local plan = pages["stone-fold measured/S-103-plan.far"]
+  local list, ahead = blocks(plan, 800, 2600), 0
+  for _, c in ipairs(plan.circles) do
+    for _, b in ipairs(list) do
+      if c.layer == "S-POST" and math.abs((c.y - b.top) * plan.ratio - 309) < 0.5 then ahead = ahead + 1 end
+    end
+  end
+  try("blocks on a plan", #list == 2 and ahead == 4, #list .. " blocks, " .. ahead)
+  try("a block from the side", #blocks(pages["stone-fold measured/S-203-side.far"], 2600, 500) == 1)
 end
 
 -- ---- parts ---------------------------------------------------------------------------------------------------------

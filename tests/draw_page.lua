@@ -295,7 +295,8 @@ local function parts_of(p)
           for k = 1, #l.marks - 1 do
             local a, b = l.marks[k], l.marks[k + 1]
             local on = math.abs(along - (a + b) / 2) < 0.05 and off < 16
-            local beyond = off < 1.2 and (k == 1 and along < first and first - along < 25 or
+            -- Its baseline stands 0.4 of a capital above the line: 1.04 mm.
+            local beyond = math.abs(off - 1.04) < 0.05 and (k == 1 and along < first and first - along < 25 or
                 k == #l.marks - 1 and along > last and along - last < 25)
             if (on or beyond) and (not best or off < best) then
               best, place = off, { line = l, from = a, to = b, t = t }

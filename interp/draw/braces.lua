@@ -61,8 +61,8 @@ function braces.told(rack, on, list)
     end
   end
   if #others > 0 then
-    list[#list + 1] = (#others == 1 and "Brace " or "Braces ") .. util.list(others) .. (#others == 1 and " stands" or
-        " stand") .. " elsewhere, and not here: the sheet of marks has each."
+    list[#list + 1] = "Not drawn here: " .. (#others == 1 and "brace " or "braces ") .. util.list(others) ..
+        "; the plan and the sheet of marks have each."
   end
 end
 

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- What posts stand in, in an elevation or a section: holes, screws, blocks, driven posts, each as what it is.
--- p: { post, footing, at, ground, top, foot, width } in metres, as draw.side has it; behind: what is higher is hidden.
+-- p: { post, footing, at, ground, top, foot, width } in metres, as draw.side has it; behind: what is higher is hidden;
+-- block: where a block of it begins and ends.
 local record = import "model.record"
 local words = import "write.words"
 local measure = import "write.measure"
@@ -29,15 +30,20 @@ function foot.width(p) return si(feet.width(p.footing, record.parent(p.post))) e
 -- Half of what the line of the ground meets there.
 function foot.half(p) return math.max(p.width, feet.kind(p.footing) == "hole" and foot.width(p) or 0) / 2 end
 
--- How far from the middle of a post the ground beside it is bare: beyond its hole, or the block that it stands on.
--- along: seen square to the row.
-function foot.bare(p, along)
+-- Where a block begins and ends, square to the row and counted towards the back as its posts are: first to last of
+-- those that stand on it.
+function foot.block(f, first, last)
+  local before = f.carries == "station" and given(f, "block_front")
+  local front = before and first - si(before) or (first + last - si(f.block_length)) / 2
+  return front, front + si(f.block_length)
+end
+
+-- How far from the middle of a post the ground beside it is bare, on the right (1) or the left (-1): beyond its hole,
+-- or the block that it stands on. along: seen square to the row.
+function foot.bare(p, side, along)
   if feet.kind(p.footing) ~= "ballast" then return foot.half(p) * 1.6 end
-  local f = p.footing
-  if f.carries == "station" and not along then
-    return (si(f.block_length) - math.abs(p.last - p.first)) / 2 + p.width
-  end
-  return si(f.block_width) / 2 + p.width
+  if along then return si(p.footing.block_width) / 2 + p.width end
+  return side * (p.block[side > 0 and 2 or 1] - p.block.x) + p.width
 end
 
 local function box(d, x, half, low, high) d:polyline({ x - half, low, x + half, low, x + half, high, x - half, high },
@@ -76,24 +82,18 @@ function draw.screw(d, p, x)
   end
 end
 
--- One block for each post stands under it; one for a station reaches under all of its posts, and is drawn by the first.
--- along: seen along its length, so that each shows its width.
+-- A block lies under its post; one for a station reaches under all of its posts, and is drawn by the first.
+-- p.block: { left, right, x = of its post, drawn = by this post }; along: seen square to the row, each shows its width.
 function draw.ballast(d, p, x, along)
   local f = p.footing
+  if not along and not p.block.drawn then return end
+  local left, right = x - si(f.block_width) / 2, x + si(f.block_width) / 2
+  if not along then left, right = p.block[1], p.block[2] end
+  local low, high = p.ground, p.ground + si(f.block_height)
   d:layer "S-FNDN"
   d:pen "medium"
-  if f.carries == "station" and not along then
-    if p.first ~= x then return end
-    local long, middle = si(f.block_length) / 2, (p.first + p.last) / 2
-    box(d, middle, long, p.ground, p.ground + si(f.block_height))
-    d:hatch("concrete", { middle - long, p.ground, middle + long, p.ground, middle + long, p.ground +
-        si(f.block_height), middle - long, p.ground + si(f.block_height) })
-    return
-  end
-  local half = si(f.block_width) / 2
-  box(d, x, half, p.ground, p.ground + si(f.block_height))
-  d:hatch("concrete", { x - half, p.ground, x + half, p.ground, x + half, p.ground + si(f.block_height), x - half,
-      p.ground + si(f.block_height) })
+  d:polyline({ left, low, right, low, right, high, left, high }, true)
+  d:hatch("concrete", { left, low, right, low, right, high, left, high })
 end
 
 function draw.driven() end

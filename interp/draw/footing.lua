@@ -113,7 +113,8 @@ local function draw(d, footing, post)
     labels[#labels + 1] = { right + 0.7 * reach, -si(frost), "frost " .. measure.up(frost) .. " deep" }
   end
   labels[#labels + 1] = { p.width / 2, 0.6 * p.top, "post " .. foot.item(record.parent(post), post.line) }
-  labels[#labels + 1] = { half + reach / 2, 0, level = true, "ground beside the post" }
+  labels[#labels + 1] = { math.max(half, foot.bare(p, 1, true) - p.width) + reach / 2, 0, level = true,
+      "ground beside the post" }
   d:layer "G-ANNO-DIMS"
   dimensions[feet.kind(footing)](d, footing, half, left - reach - 6e-3 * ratio)
   local _, _, far = d:box()

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- The front elevation: a rack from where its modules face, with its front line of posts and the ground along it.
 local record = import "model.record"
+local graph = import "model.graph"
 local words = import "write.words"
 local measure = import "write.measure"
 local set_out = import "structure.set_out"
@@ -27,9 +28,23 @@ local function posts_of(rack, way)
   return list
 end
 
-local function draw_modules(d, rack, way)
+-- The corners of the modules; of a row that is level, where that is not known since nobody said where rails lie, those
+-- of the module plane.
+local function corners_of(rack)
+  local points, why = graph.try(rack, "points")
+  if points then return points.corners, true end
+  if record.given(rack, "row_slope") then error(why, 0) end
+  local list, nothing = {}, 0 * rack.row_width
+  for i, at in ipairs { { nothing, rack.edge_height }, { rack.row_width, rack.edge_height },
+      { rack.row_width, rack.top_edge }, { nothing, rack.top_edge } } do
+    list[i] = { row = 1, column = 1, corner = i, along = at[1], up = at[2] }
+  end
+  return list, false
+end
+
+local function draw_modules(d, corners, way)
   local by, order = {}, {}
-  for _, c in ipairs(rack.points.corners) do
+  for _, c in ipairs(corners) do
     local key = c.row .. "-" .. c.column
     if not by[key] then
       by[key] = {}
@@ -77,7 +92,8 @@ local function draw(d, rack, cut, stretch)
   local stands = {}
   for _, p in ipairs(posts) do stands[p.post.station] = p.x end
   local braced = braces.draw(d, rack, stands)
-  draw_modules(d, rack, way)
+  local corners = corners_of(rack)
+  draw_modules(d, corners, way)
   local left, _, right = d:box()
   draw_ground(d, posts, left - 10e-3 * ratio, right + 10e-3 * ratio)
   local high = d:paper "text"
@@ -100,21 +116,32 @@ local function draw(d, rack, cut, stretch)
   local function level(v) return (measure.level(v)) end
   local here = parts.of(stretch, posts, function(p) return p.x end)
   local first, last = here[1], here[#here]
-  local edge = { way * si(rack.points.corners[1].along), si(rack.points.corners[1].up), level = true,
+  local edge = { way * si(corners[1].along), si(corners[1].up), level = true,
       "lower edge " .. level(rack.edge_height) }
   local side = function(x) return x > (l + r) / 2 end
   local labels = { [true] = {}, [false] = {} }
   local function label(one) table.insert(labels[side(one[1])], one) end
   if parts.has(stretch, edge[1]) then label(edge) end
+  local top
+  for _, c in ipairs(corners) do
+    -- Of a row that is level the far end from the lower edge's mark.
+    local up = si(c.up)
+    if not top or up > top[2] + 1e-6 or up > top[2] - 1e-6 and way * si(c.along) * way > top[1] * way then
+      top = { way * si(c.along), up, level = true }
+    end
+  end
+  top[3] = (record.given(rack, "row_slope") and "top edge, highest " or "top edge ") .. level(rack.top_edge)
+  if parts.has(stretch, top[1]) then label(top) end
   for _, p in ipairs(first == last and { first } or { first, last }) do
     local outer = side(p.x) and 1 or -1
-    label { p.x + outer * foot.bare(p, true), p.ground, level = true, "ground at " .. p.post.station .. " " ..
-        level(p.post.ground) }
+    label { p.x + outer * math.max(foot.bare(p, outer, true), 5e-3 * ratio), p.ground, level = true, "ground at " ..
+        p.post.station .. " " .. level(p.post.ground) }
     for _, one in ipairs(foot.labels(p, p.x, outer)) do label(one) end
   end
   local brace = parts.of(stretch, braced, function(one) return one.x end)[1]
   if brace then label { brace.x, brace.y, braces.says(brace) } end
   local off, wide = 5e-3 * ratio, 44e-3 * ratio
+  d:layer "G-ANNO-TEXT"
   lettering.labels(d, l - off, labels[false], false, wide)
   lettering.labels(d, r + off, labels[true], true, wide)
   if not cut then return end
@@ -156,6 +183,9 @@ return function(rack, on)
   local here = {}
   for _, p in ipairs(set_out.lines(rack)[1].posts) do here[p.station] = true end
   braces.told(rack, here, notes)
+  if not select(2, corners_of(rack)) then
+    notes[#notes + 1] = "Where its rails lie is not known: of its modules the outline alone is drawn."
+  end
   return { seen = "seen from the front, from " .. words.show(rack.true_azimuth, "deg") .. " true",
       rough = words.metric() and 100 or 96, wide = si(rack.row_width) * 0.9, tall = si(rack.top_edge) - low,
       notes = told.notes(sheet, on.groups, notes, notes_foot), draw = function(d) draw(d, rack, cut) end,

@@ -11,6 +11,7 @@ local seen = import "draw.seen"
 local told = import "draw.told"
 local braces = import "draw.braces"
 local parts = import "draw.parts"
+local foot = import "draw.foot"
 
 local given, si = record.given, host.si
 
@@ -21,15 +22,25 @@ end
 
 -- ---- what is drawn -------------------------------------------------------------------------------------------------
 
--- Lines of posts with their places in metres: x along the row from the zero, y upward on the plan.
+-- Lines of posts with their places in metres: x along the row from the zero, y upward on the plan. What each stands in
+-- or on reaches from low to high, half to each side; a block under the posts of a station is drawn by the first.
 local function places_of(rack, lines, way)
   local front, from = si(lines[1].setback), si(lines[1].posts[1].plan_offset)
-  local list = {}
+  local list, last = {}, si(lines[#lines].setback) - front
   for k, line in ipairs(lines) do
-    list[k] = { y = way * (si(line.setback) - front), posts = {} }
+    local behind = si(line.setback) - front
+    list[k] = { y = way * behind, posts = {} }
     for i, p in ipairs(line.posts) do
-      list[k].posts[i] = { post = p, x = si(p.plan_offset) - from, half = si(feet.width(feet.footing(p), rack)) / 2,
-          kind = feet.kind(feet.footing(p)) }
+      local footing = feet.footing(p)
+      local kind, half = feet.kind(footing), si(feet.width(footing, rack)) / 2
+      local one = { post = p, x = si(p.plan_offset) - from, half = half, kind = kind, low = way * behind - half,
+          high = way * behind + half, drawn = true }
+      if kind == "ballast" then
+        local all = footing.carries == "station"
+        local a, b = foot.block(footing, all and 0 or behind, all and last or behind)
+        one.low, one.high, one.drawn = math.min(way * a, way * b), math.max(way * a, way * b), not all or k == 1
+      end
+      list[k].posts[i] = one
     end
   end
   return list
@@ -40,9 +51,9 @@ local function draw_post(d, p, x, y, width, round)
   if p.kind == "hole" then
     d:pen "hidden"
     d:circle(x, y, p.half)
-  elseif p.kind == "ballast" then
+  elseif p.kind == "ballast" and p.drawn then
     d:pen "medium"
-    d:polyline({ x - p.half, y - p.half, x + p.half, y - p.half, x + p.half, y + p.half, x - p.half, y + p.half }, true)
+    d:polyline({ x - p.half, p.low, x + p.half, p.low, x + p.half, p.high, x - p.half, p.high }, true)
   elseif p.kind == "screw" then
     d:pen "medium"
     d:circle(x, y, p.half)
@@ -70,14 +81,16 @@ local function name_place(d, name, x, y, off, below, outline)
 end
 
 local function draw_posts(d, rack, places, outline)
-  local lowest = math.huge
-  for _, line in ipairs(places) do lowest = math.min(lowest, line.y) end
+  local lowest, highest = math.huge, -math.huge
+  for _, line in ipairs(places) do lowest, highest = math.min(lowest, line.y), math.max(highest, line.y) end
   for _, line in ipairs(places) do
-    local below = #places > 1 and line.y == lowest
+    local below, above = #places > 1 and line.y == lowest, line.y == highest
     for _, p in ipairs(line.posts) do
       local width, round = feet.section(rack, p.post.line)
       draw_post(d, p, p.x, line.y, si(width), round)
-      local x, y = name_place(d, p.post.station, p.x, line.y, math.max(p.half, si(width) / 2), below, outline)
+      -- Of a line between others a name stands on the block.
+      local off = below and line.y - p.low or (above or p.kind ~= "ballast") and p.high - line.y or 0
+      local x, y = name_place(d, p.post.station, p.x, line.y, math.max(off, si(width) / 2), below, outline)
       d:layer "G-ANNO-TEXT"
       d:pen "thin"
       d:text(x, y, p.post.station)
@@ -99,15 +112,20 @@ end
 
 -- ---- dimensions ----------------------------------------------------------------------------------------------------
 
--- Along the row: the modules' ends and the posts of a group of lines that are alike, from the zero.
+-- Along the row: the modules' ends and the posts of a group of lines that are alike, from the zero, which is marked
+-- though none of them stands there.
 local function draw_along(d, group, along, ends, from, line, stretch)
-  local at, texts = {}, {}
-  local function put(x, mark)
-    if parts.has(stretch, x) then at[#at + 1], texts[#texts + 1] = x, mark end
-  end
+  local list = {}
+  local function put(x, mark) list[#list + 1] = { x, mark } end
   put(ends[1], marked(along.west.at, " W", " E"))
   for i, p in ipairs(group.posts) do put(p.x, marked(along[i].at, " W", " E")) end
   put(ends[2], marked(along.east.at, " W", " E"))
+  local zero = false
+  for _, one in ipairs(list) do zero = zero or math.abs(one[1]) < 1e-9 end
+  if not zero then put(0, "0") end
+  table.sort(list, function(a, b) return a[1] < b[1] end)
+  local at, texts = {}, {}
+  for i, one in ipairs(parts.of(stretch, list, function(one) return one[1] end)) do at[i], texts[i] = one[1], one[2] end
   d:layer "G-ANNO-DIMS"
   d:running { from = from, line = line, at = at, texts = texts, zero = 0 }
 end
@@ -173,15 +191,15 @@ local function draw(d, rack, hole_table, stretch)
   local left, right, near, far = draw_modules(d, rack, lines, way)
   draw_posts(d, rack, places, { left, math.min(near, far), right, math.max(near, far) })
   parts.cut(d, stretch)
-  local l, low, r, high = d:box()
+  local l, low = d:box()
   local first, ratio = d:paper "first", d:ratio()
   local groups, zero = set_out.groups(lines), lines[1].posts[1]
   for k, group in ipairs(groups) do
     local line, below = nil, k == 1
     for i, l in ipairs(lines) do if l == group[1] then line = places[i] end end
     local along = set_out.along(rack, group[1], zero)
-    local from = below and low or high
-    draw_along(d, line, along, { left, right }, from, below and from - first or from + first * (k - 1), stretch)
+    local from = below and low or select(4, d:box())
+    draw_along(d, line, along, { left, right }, from, below and from - first or from + first, stretch)
   end
   draw_across(d, lines, places, near, l, l - first)
   local _, under, east, over = d:box()

@@ -89,7 +89,7 @@ function marks.told(rack, list)
     list[#list + 1] = "Boxes on rails: splices, " .. #splices .. "; their marks stand above, from the west end of " ..
         "the modules" .. (given(rack.rails, "joints") and "." or ", as the pieces are planned here.")
   end
-  if plan.parted(rack) then list[#list + 1] = "Rails end at their expansion joints." end
+  if #rack.rail_runs > 1 then list[#list + 1] = "Rails end at their expansion joints." end
 end
 
 return marks

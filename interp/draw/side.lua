@@ -208,8 +208,9 @@ local function heights(p)
   return above .. " and " .. measure.inches(p.post.embedment) .. " in it"
 end
 
--- How high things stand and what they are: { x, y, text } of the lower side and of the upper one.
-local function labels(rack, posts, at, way, slope, frost, limit, chained, braced)
+-- How high things stand and what they are: { x, y, text } of the lower side and of the upper one; clear: how far marks
+-- of the ground stand from a post at least.
+local function labels(rack, posts, at, way, slope, frost, limit, chained, braced, clear)
   local low, high = {}, {}
   local x, y = at(0, 0)
   low[#low + 1] = { x, y, level = true, slope and "lower edge, " .. level(rack.edge_height) ..
@@ -228,7 +229,7 @@ local function labels(rack, posts, at, way, slope, frost, limit, chained, braced
     list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, p.post.station .. ": " ..
         foot.item(rack, p.post.line) .. ", cut " .. measure.cut(p.post.cut_length) ..
         (chained[i] and "" or heights(p)) }
-    list[#list + 1] = { way * p.at + outer * foot.bare(p), p.ground,
+    list[#list + 1] = { way * p.at + outer * math.max(foot.bare(p, outer), clear), p.ground,
         level = true, "ground at " .. p.post.station .. " " .. level(p.post.ground) }
     -- What a post between others stands in is said of the last one, where that is the same.
     if i == 1 or i == #posts or p.footing ~= posts[#posts].footing then
@@ -255,8 +256,13 @@ local function draw(rack, outcomes, d, ratio)
   local edge, slope = edge_at(rack, posts)
   local at = plane(rack, edge, way)
   local frost, finding = frost_of(), height_limit(rack, outcomes)
-  for _, p in ipairs(posts) do
-    p.first, p.last = way * posts[1].at, way * posts[#posts].at
+  for i, p in ipairs(posts) do
+    if feet.kind(p.footing) == "ballast" then
+      local all = p.footing.carries == "station"
+      local front, back = foot.block(p.footing, all and posts[1].at or p.at, all and posts[#posts].at or p.at)
+      p.block = { math.min(way * front, way * back), math.max(way * front, way * back), x = way * p.at,
+          drawn = i == 1 or not all }
+    end
     foot.draw(d, p, way * p.at)
   end
   local stands = {}
@@ -307,7 +313,7 @@ local function draw(rack, outcomes, d, ratio)
   local frost_label = frost and { x = line[1][1] + reach * (way > 0 and 0.3 or 0), y = line[1][2] - si(frost),
       text = "frost " .. measure.up(frost) .. " deep" }
   if frost and way < 0 then frost_label.x, frost_label.y = line[#line][1] - reach * 0.3, line[#line][2] - si(frost) end
-  local lower, upper = labels(rack, posts, at, way, slope, frost_label, limit, chained, braced)
+  local lower, upper = labels(rack, posts, at, way, slope, frost_label, limit, chained, braced, 5e-3 * ratio)
   local l, _, r = d:box()
   local off = 5e-3 * ratio
   local wide = 44e-3 * ratio

@@ -7,7 +7,7 @@ local places = import "places.places"
 local in_front = {}
 
 local inside, given, si = record.inside, record.given, host.si
-local LEAST = 1e-6                                        -- what should meet exactly, in metres and in radians
+local LEAST = 1e-9                                        -- slack of what should meet exactly, in metres
 
 -- Where a rack lies, seen along its row: { rack, west, east } along it, { edge, upper } towards the back, in metres.
 local function lies(rack)
