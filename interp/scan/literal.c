@@ -42,6 +42,12 @@ static const char *gap(const char *p, enum sl_blanks how) {
   return p;
 }
 
+/* Past blanks behind a minus, of which a script has more. */
+static const char *behind_minus(const char *p) {
+  while (*p && strchr(" \t\f\v", *p)) p++;
+  return p;
+}
+
 /* Past blanks within a number: feet and inches, a whole and its fraction.  More than one between two values of a script
  * are columns of a list. */
 static const char *gap_within(const char *p, enum sl_blanks how) {
@@ -525,7 +531,7 @@ bool sl_scan_literal(const char *text, size_t len, struct sl_const *out, struct 
   const char *first = gap(cell, SL_CELL), *p = first, *minus = past_minus(p);
   while (end > first && (end[-1] == ' ' || end[-1] == '\t')) end--;
   *end = '\0';
-  if (minus) p = gap(minus, SL_CELL);
+  if (minus) p = behind_minus(minus);
   else if (*p == '+') p++;
   if (!read_cell(cell, p, end, &l, bad)) return false;
   if (minus && l.k.kind == SL_CONST_WIRE) return cell_bad(bad, "Q107", cell, first, p, "a wire size has no sign", "");
