@@ -1,8 +1,9 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# Domains that are dropped in: tests/dropin.sh BUILD.  Beside the library stand tests/dropin/fence and a large domain
-# that tells when it is loaded; the program is built with both, from the objects of BUILD, and no other file is changed.
-if [ $# -ne 1 ] || [ ! -x "$1/stringline" ] || [ ! -d tests/dropin ]; then
+# Domains that are dropped in: tests/dropin.sh BUILD [FLAG=VALUE ...].  Beside the library stand tests/dropin/fence and
+# a large domain that tells when it is loaded; the program is built with both, from the objects of BUILD, which was made
+# with these flags, and no other file is changed.
+if [ $# -lt 1 ] || [ ! -x "$1/stringline" ] || [ ! -d tests/dropin ]; then
   echo 'usage: tests/dropin.sh BUILD [FLAG=VALUE ...], from the top folder of the project' >&2
   exit 2
 fi

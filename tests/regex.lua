@@ -157,7 +157,9 @@ return function(pattern)
   local node, at = alternatives(pattern, 1)
   if at <= #pattern then error("a ) too many: " .. pattern, 0) end
   return function(text)
-    for start = 1, at_start[node] and 1 or #text + 1 do if node(text, start, function() return true end) then return true end end
+    for start = 1, at_start[node] and 1 or #text + 1 do
+      if node(text, start, function() return true end) then return true end
+    end
     return false
   end
 end

@@ -25,7 +25,12 @@
 
 int stringline_main(int argc, char **argv);              /* interp/main.c, under another name */
 
-enum { EACH = 60, STEPS = 70 };                          /* requests that are all tried, and further ones */
+/* Requests that are all tried, and further ones; with the sanitizers, which look for leaks behind each run, fewer. */
+#if SL_ADDRESS_SANITIZER
+enum { EACH = 20, STEPS = 30 };
+#else
+enum { EACH = 60, STEPS = 70 };
+#endif
 enum { LONGEST = 60, TOLD = 5 };                         /* seconds of a run; faults that are told */
 
 /* ---- requests ---------------------------------------------------------------------------------------------------- */
