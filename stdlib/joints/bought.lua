@@ -83,7 +83,9 @@ function bought.plate_item(joint)
   return coated(joint, "plate of " .. record.inside[joint].name .. " " .. joint.plate .. " " ..
       thick(joint.plate_thickness) .. (width and " x " .. show(width) or ""))
 end
-function bought.boards_item(joint) return "board over splices of " .. record.inside[joint].name .. " " .. joint.boards end
+function bought.boards_item(joint)
+  return "board over splices of " .. record.inside[joint].name .. " " .. joint.boards
+end
 function bought.foot_item(joint) return "base or anchors of " .. record.inside[joint].name end
 
 -- ---- what bolts go through -----------------------------------------------------------------------------------------
