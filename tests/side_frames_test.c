@@ -11,9 +11,12 @@
 #define COUNT(list) (sizeof list / sizeof *list)
 #define PIVOT 0.68                     /* of the depth, as interp/data/frame_facts.csv has it */
 
+/* A post that leans as the ground has it, with a pin for a head, like all others of the rack. */
+#define PLAIN NAN, 0, 0, 0, 0
+
 /* Any steel post: a pipe of 3 in; its size moves nothing but leaning and drift. */
 static const struct sl_side_station one_station[] = { { 2, NAN } };
-static const struct sl_side_post level_posts[] = { { 1, 1, 0.25, 1.5, 1, 0, NAN }, { 1, 2, 0.75, 1.5, 1, 0, NAN } };
+static const struct sl_side_post level_posts[] = { { 1, 1, 0.25, 1.5, 1, 0, PLAIN }, { 1, 2, 0.75, 1.5, 1, 0, PLAIN } };
 #define STEEL .post_e = 200e9, .post_area = 1.44e-3, .post_inertia = 1.257e-6
 #define SOFT_RAFTER .rafter_e = NAN, .rafter_area = NAN, .rafter_inertia = NAN
 #define NO_BRACE .brace_e = NAN, .brace_area = NAN
@@ -95,7 +98,8 @@ static void strained_by_strength(void **state) {
  * besides: 1/(1 - 0.01322) = 1.0134; 1.0073. */
 static void leaning_of_one_post(void **state) {
   (void)state;
-  const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0.05 }, { 1, 2, 0.75, 1.5, 1, 0, 0.02 } };
+  const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0.05, 0, 0, 0, 0 },
+                                        { 1, 2, 0.75, 1.5, 1, 0, 0.02, 0, 0, 0, 0 } };
   const struct sl_side_frames_in in = { RACK, .dead_modules = 500, LIST(posts, posts) };
   struct sl_side_frames_out out;
   run(&in, &out);
@@ -117,7 +121,7 @@ static void leaning_of_one_post(void **state) {
  *   front alone  Hb = 0                              -> 1589, x 0.6 = 954 lbf */
 static const struct sl_side_station farm_stations[] = { { 72.5 * IN, NAN } };
 static const struct sl_side_post farm_posts[] = {
-  { 1, 1, 0.2, 31.125 * IN, 60 * IN, 0, NAN }, { 1, 2, 0.8, 77.3125 * IN, 60 * IN, 0, NAN } };
+  { 1, 1, 0.2, 31.125 * IN, 60 * IN, 0, PLAIN }, { 1, 2, 0.8, 77.3125 * IN, 60 * IN, 0, PLAIN } };
 static const struct sl_side_wind farm_winds[] = {
   { -0.5667 * 23.04 * 0.7225 * PSF, -2.4333 * 23.04 * 0.7225 * PSF } };
 static const struct sl_side_frames_in farm = {
@@ -205,7 +209,7 @@ static void level_halves(void **state) {
  * The wind's 0.6 of all.  Weight that is 0.1 of the slope above the head: 800 N x 0.4 m x cos 30, and no push. */
 static void one_line(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.4, 1.5, 1, 0, 1, 0, 0, 0 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, 1, 0, 0, 0 } };
   static const struct sl_side_wind first[] = { { 300, -500 } }, other[] = { { -750, 250 } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts), LIST(winds, first), .tilt = 30 * DEGREE };
   struct sl_side_frames_out out;
@@ -225,7 +229,7 @@ static void one_line(void **state) {
   assert_near(out.feet[0].dead, 800, 1e-7);
   assert_true(out.feet[0].push < 1e-6);
   /* A pin instead is a mechanism. */
-  static const struct sl_side_post pin[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, 0, 0, 0 } };
+  static const struct sl_side_post pin[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, NAN, 0, 0, 0 } };
   in.posts = pin;
   struct sl_sheet sheet = { .cap = 0 };
   assert_int_equal(sl_side_frames(&in, &out, room_of(sl_side_frames_need(&in)), &sheet), SL_NO_ANSWER);
@@ -236,8 +240,8 @@ static void one_line(void **state) {
  * grade each has half of the push.  Footings that turn share by height and depth alone, 1/(h + 0.68 d)2. */
 static void unlike_lines(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 1, 1, 0, 0, 0, 0, 0 },
-                                               { 1, 2, 0.8, 2, 1, 0, 0, 200e9, 5e-3, 8 * 1.257e-6 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 1, 1, 0, PLAIN },
+                                               { 1, 2, 0.8, 2, 1, 0, NAN, 0, 200e9, 5e-3, 8 * 1.257e-6 } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 30 * DEGREE };
   const double share[SIDE_LOADS] = { [SIDE_LOW] = 400, [SIDE_HIGH] = 400 }, push = 400 * 8 * 0.5;
   struct one one;
@@ -252,7 +256,7 @@ static void unlike_lines(void **state) {
  * upright: over cos t.  500 Pa down on all of it. */
 static void front_alone(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 1, 1, 0, NAN }, { 1, 2, 0.9, 2, 1, 0, NAN } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 1, 1, 0, PLAIN }, { 1, 2, 0.9, 2, 1, 0, PLAIN } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 25 * DEGREE };
   const double share[SIDE_LOADS] = { [SIDE_LOW] = 500, [SIDE_HIGH] = 500 }, all = 500 * 4 * 2;
   struct one one;
@@ -285,7 +289,7 @@ static const struct pair { const char *name; double h1, d1, h2, d2; } pairs[] = 
 };
 static void pair_shares(void **state) {
   const struct pair *r = *state;
-  const struct sl_side_post posts[] = { { 1, 1, 0.2, r->h1, r->d1, 0, NAN }, { 1, 2, 0.8, r->h2, r->d2, 0, NAN } };
+  const struct sl_side_post posts[] = { { 1, 1, 0.2, r->h1, r->d1, 0, PLAIN }, { 1, 2, 0.8, r->h2, r->d2, 0, PLAIN } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 30 * DEGREE, .least = 700 };
   const double share[SIDE_LOADS] = { [SIDE_LEAST] = 1 }, all = 700 * 0.5 * 4 * 2;
   const double fixed1 = pow(r->h1, -3), fixed2 = pow(r->h2, -3);
@@ -319,8 +323,8 @@ static const struct three { const char *name; double rafter_inertia, post_area, 
 };
 static void three_matches(void **state) {
   const struct three *r = *state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.125, 1.5, 1, 0, NAN }, { 1, 2, 0.5, 1.5, 1, 0, NAN },
-                                               { 1, 3, 0.875, 1.5, 1, 0, NAN } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.125, 1.5, 1, 0, PLAIN }, { 1, 2, 0.5, 1.5, 1, 0, PLAIN },
+                                               { 1, 3, 0.875, 1.5, 1, 0, PLAIN } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts) };
   in.post_area = r->post_area;
   in.rafter_e = 200e9;
@@ -345,7 +349,7 @@ static void three_matches(void **state) {
  * M = w C2 (0.46667 (0.46667 - 0.1) - 0.46667^2/2) = 0.062222 w C2: between the nodes, at 50 % it is 0.061667. */
 static void rafter_bends(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 1.5, 1, 0, NAN }, { 1, 2, 0.85, 1.5, 1, 0, NAN } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 1.5, 1, 0, PLAIN }, { 1, 2, 0.85, 1.5, 1, 0, PLAIN } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .dead_frame = 100, .snow = 900 };
   struct sl_side_frames_out out;
   run(&in, &out);
@@ -361,7 +365,7 @@ static void rafter_bends(void **state) {
  * front 0.9 - 0.5714 = 0.3286, below it -0.1. */
 static void rafter_along(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 0.8, 1, 0, NAN }, { 1, 2, 0.8, 2, 1, 1, NAN } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.1, 0.8, 1, 0, PLAIN }, { 1, 2, 0.8, 2, 1, 1, PLAIN } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 30 * DEGREE, .dead_frame = 100 };
   struct sl_side_frames_out out;
   run(&in, &out);
@@ -408,7 +412,7 @@ static void draw(uint64_t *seed, struct any *a) {
     double at = low + (high - low) * (double)i / (double)(n - 1);
     if (fabs(at - 0.5) * in->slope_length < 0.1) at = 0.5;
     a->posts[i] = (struct sl_side_post){ 1, (double)i + 1, at, first + (at - low) * in->slope_length * sin(in->tilt) +
-        drawn(seed, 0, 0.3), drawn(seed, 0.3, 2), i > 0 && drawn(seed, 0, 1) < 0.2 ? 1 : 0, NAN };
+        drawn(seed, 0, 0.3), drawn(seed, 0.3, 2), i > 0 && drawn(seed, 0, 1) < 0.2 ? 1 : 0, PLAIN };
   }
   in->posts = a->posts;
   in->nposts = n;
@@ -547,7 +551,7 @@ static void stiffer_braces_take_no_less(void **state) {
  * cos t as its post stands upright.  300 Pa down: H = 1200 N, brace's part upwards H x 0.8/2.0785. */
 static void truss(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, NAN }, { 1, 2, 0.8, 2, 1, 1, NAN } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, PLAIN }, { 1, 2, 0.8, 2, 1, 1, PLAIN } };
   static const struct sl_side_wind winds[] = { { 300, 300 } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts), LIST(winds, winds), LIST(braces, foot_to_head),
                                   .tilt = 30 * DEGREE };
@@ -612,7 +616,7 @@ static const struct bolted { const char *name; double high; } bolts_at[] = {
 };
 static void truss_heads(void **state) {
   const struct bolted *r = *state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, NAN }, { 1, 2, 0.8, 2, 1, 1, NAN } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, PLAIN }, { 1, 2, 0.8, 2, 1, 1, PLAIN } };
   static const struct sl_side_wind winds[] = { { 300, 300 } };
   const struct sl_side_brace brace[] = { { 1, 2, 1, 0, r->high } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts), LIST(winds, winds), LIST(braces, brace),
@@ -643,7 +647,7 @@ static const struct lean { const char *name; double of; bool stands; } leans[] =
 };
 static void lean_matches(void **state) {
   const struct lean *r = *state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, NAN }, { 1, 2, 0.75, 1.5, 1, 1, NAN } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, PLAIN }, { 1, 2, 0.75, 1.5, 1, 1, PLAIN } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts) };
   struct sl_side_frames_out out;
   struct sl_sheet sheet = { .cap = 0 };

@@ -6,12 +6,13 @@
 #include "stringline/side_frames.h"
 
 #define COUNT(list) (sizeof list / sizeof *list)
+#define PLAIN NAN, 0, 0, 0, 0            /* leans as the ground has it, a pin for a head, like all others */
 #define STEEL .post_e = 200e9, .post_area = 1.44e-3, .post_inertia = 1.257e-6      /* any post */
 #define LIST(member, list) .member = list, .n##member = COUNT(list)
 
 static const struct sl_side_station two_stations[] = { { 2, NAN }, { 2, NAN } };
-static const struct sl_side_post good_posts[] = { { 1, 1, 0.2, 1, 1, 0, NAN }, { 1, 2, 0.8, 2, 1, 0, NAN },
-                                                  { 2, 1, 0.2, 1, 1, 0, NAN }, { 2, 2, 0.8, 2, 1, 1, NAN } };
+static const struct sl_side_post good_posts[] = { { 1, 1, 0.2, 1, 1, 0, PLAIN }, { 1, 2, 0.8, 2, 1, 0, PLAIN },
+                                                  { 2, 1, 0.2, 1, 1, 0, PLAIN }, { 2, 2, 0.8, 2, 1, 1, PLAIN } };
 static const struct sl_side_brace good_braces[] = { { 1, 2, 1, 0.1, 0.1 }, { 2, 1, 2, 0, 0.2 } };
 static const struct sl_side_wind good_winds[] = { { -500, -900 }, { 400, 700 } };
 static const struct sl_side_frames_in good = {
@@ -122,8 +123,8 @@ static void counts_refused(void **state) {
 static void mechanism(void **state) {
   (void)state;
   static const struct sl_side_brace foot_to_head[] = { { 1, 2, 1, 0, 0 } };     /* of the first only */
-  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, NAN }, { 1, 2, 0.8, 2, 1, 1, NAN },
-                                               { 2, 1, 0.2, 0.9, 1, 1, NAN }, { 2, 2, 0.8, 2, 1, 1, NAN } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.2, 0.9, 1, 1, PLAIN }, { 1, 2, 0.8, 2, 1, 1, PLAIN },
+                                               { 2, 1, 0.2, 0.9, 1, 1, PLAIN }, { 2, 2, 0.8, 2, 1, 1, PLAIN } };
   struct sl_side_frames_in in = good;
   in.posts = posts;
   in.braces = foot_to_head;
@@ -135,7 +136,7 @@ static void mechanism(void **state) {
   assert_int_equal(sheet.fault.item, 2);
   assert_non_null(strstr(sheet.fault.text, "heads move sideways"));
   /* One post alone: the rafter turns about its head. */
-  static const struct sl_side_post single[] = { { 1, 1, 0.5, 1.5, 1, 0, NAN } };
+  static const struct sl_side_post single[] = { { 1, 1, 0.5, 1.5, 1, 0, PLAIN } };
   struct sl_side_frames_in alone = good;
   alone.nstations = alone.nposts = 1;
   alone.posts = single;
