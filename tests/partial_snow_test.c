@@ -93,7 +93,8 @@ static void overhang(void **state) {
  * q1 2 - 1.5 q2 / 4, sags by end^2 / (2 q1); support 2 q1 + 2 q2 + 1.5 q2 / 4.
  * All 8: -12, end 13.  One end 8, else 4: -6, end 14.5, sags 14.5^2 / 16 = 13.1406.  One end 4, else 8: -12, end
  * 8 - 3 = 5, the least, and 13 at the other.  Two: 8 and 8, 4: as all, -12, end 13 and 5.  Between the hinges 8 x
- * 2^2 / 8 = 4, with snow on that span.  Support: most 16 + 16 + 3 = 35 (all), least 8 + 8 + 1.5 = 17.5 (8 on the far end). */
+ * 2^2 / 8 = 4, with snow on that span.  Support: most 16 + 16 + 3 = 35 (all), least 8 + 8 + 1.5 = 17.5 (8 on the far
+ * end). */
 static void hinges(void **state) {
   (void)state;
   static const double supports[] = { 0, 4, 8, 12 }, at[] = { 5, 7 };

@@ -3,9 +3,9 @@
  * SI: m, N/m, N m2.  Loads are positive downward, moments of sagging and hogging >= 0, reactions upward.
  *
  * Snow on all spans; the whole on one outer span and half on the rest; half on one outer span and the whole on the
- * rest; the whole on any two spans beside each other and half on the rest.  An overhang is a span, an outer one.  Hinges
- * part no span: the snow of a span lies on both sides of them alike.  What is told of each place is the most of all of
- * these. */
+ * rest; the whole on any two spans beside each other and half on the rest.  An overhang is a span, an outer one.
+ * Hinges part no span: the snow of a span lies on both sides of them alike.  What is told of each place is the most of
+ * all of these. */
 #ifndef STRINGLINE_PARTIAL_SNOW_H
 #define STRINGLINE_PARTIAL_SNOW_H
 

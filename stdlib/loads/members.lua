@@ -303,8 +303,7 @@ function members.rail_loads(rack)
       local bay = supports[i] - supports[i - 1]
       if not span or bay > span then span = bay end
     end
-    local length = rack.row_width + 2 * rack.end_allowance
-    span = span or length
+    span = span or rack.row_width + 2 * rack.end_allowance
     local height = rail_height(rack)
     local third = span / 3
     local zones = members.zones(rack, span * (height > third and height or third))
@@ -320,8 +319,8 @@ function members.rail_loads(rack)
       snowed[i] = { duration = l.duration, load = l.others * height, snow = l.snow * height,
           combination = l.combination }
     end
-    return { by = list, snowed = snowed, length = length, supports = supports, span = span, height = height,
-        press = square.press * height, press_combination = square.press_combination }
+    return { by = list, snowed = snowed, span = span, height = height, press = square.press * height,
+        press_combination = square.press_combination }
   end)
 end
 
