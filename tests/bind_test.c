@@ -68,7 +68,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },
   { "partial_snow", "{ length = 10m, ei = 20000[N*m2], load = 200N/m, snow = 500N/m, supports = { 1m, 5m, 9m }, "
-        "edition = 'ASCE 7-16' }" },
+        "hinges = { 3m }, edition = 'ASCE 7-16' }" },
   { "side_frames", "{ tilt = 35deg, slope_length = 136.4in, stack = 11in, dead_modules = 2psf, dead_frame = 1psf, "
         "snow = 4psf, least = 16psf, post_e = 1200ksi, post_area = 30in2, post_inertia = 76in4, "
         "stations = { { tributary = 6ft, snow = 7ft } }, posts = { { station = 1, line = 1, at = 20%, height = 31in, "

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Snow on some spans of a beam: the table of beams of the reference, put together as ASCE 7, 7.5.1 has it, closed forms
- * of a bay with an overhang, laws and refusals. */
+ * of a bay with an overhang, Gerber beams by statics, laws and refusals. */
 #include "op_check.h"
 #include "stringline/partial_snow.h"
 
@@ -88,6 +88,74 @@ static void overhang(void **state) {
   assert_near(out.spans[1].deflection, w * a * (l * l * l - (4 * a * a * l + 3 * a * a * a) / 2) / (24 * ei), 1e-9);
 }
 
+/* Gerber: three spans of 4, hinges 1 into the middle one from both sides, so that 2 hang between arms of 1; w = 8 or 4.
+ * By statics, q on a span: a hinge hands on q2, an arm turns its support by q2 + q2 / 2 = 1.5 q2.  Outer span: end
+ * q1 2 - 1.5 q2 / 4, sags by end^2 / (2 q1); support 2 q1 + 2 q2 + 1.5 q2 / 4.
+ * All 8: -12, end 13.  One end 8, else 4: -6, end 14.5, sags 14.5^2 / 16 = 13.1406.  One end 4, else 8: -12, end
+ * 8 - 3 = 5, the least, and 13 at the other.  Two: 8 and 8, 4: as all, -12, end 13 and 5.  Between the hinges 8 x
+ * 2^2 / 8 = 4, with snow on that span.  Support: most 16 + 16 + 3 = 35 (all), least 8 + 8 + 1.5 = 17.5 (8 on the far
+ * end). */
+static void hinges(void **state) {
+  (void)state;
+  static const double supports[] = { 0, 4, 8, 12 }, at[] = { 5, 7 };
+  struct sl_partial_snow_in in = { .length = 12, .ei = 1, .snow = 8, .supports = supports, .nsupports = 4,
+                                   .hinges = at, .nhinges = 2, .edition = "ASCE 7-16" };
+  struct sl_partial_snow_out out = solve(&in);
+  assert_int_equal(out.nspans, 3);
+  assert_near(out.spans[1].from, 4, 1e-12);
+  assert_near(out.spans[1].to, 8, 1e-12);
+  assert_near(out.hogging, 12, 1e-9);
+  assert_near(out.spans[1].sagging, 4, 1e-9);
+  assert_near(out.spans[0].sagging, 14.5 * 14.5 / 16, 1e-9);
+  assert_near(out.sagging, 14.5 * 14.5 / 16, 1e-9);
+  assert_int_equal(out.pattern, SL_SNOW_ON_ONE_END);
+  for (size_t i = 0; i < 4; i += 3) {
+    assert_near(out.supports[i].reaction, 14.5, 1e-9);
+    assert_near(out.supports[i].least, 5, 1e-9);
+    assert_near(out.supports[i].balanced, 13, 1e-9);
+  }
+  for (size_t i = 1; i < 3; i++) {
+    assert_near(out.supports[i].reaction, 35, 1e-9);
+    assert_near(out.supports[i].least, 17.5, 1e-9);
+  }
+  /* One hinge, 1 into the second of two spans of 4: 3 hang from it, q2 1.5 is handed on, 1.5 q2 + q2 / 2 = 2 q2 over
+   * the support: -16.  8 and 4: end 16 - 8 / 4 = 14, sags 14^2 / 16; 4 and 8: 8 - 4 = 4, the least. */
+  in.length = 8, in.nsupports = 3, in.nhinges = 1;
+  out = solve(&in);
+  assert_near(out.hogging, 16, 1e-9);
+  assert_near(out.sagging, 14 * 14 / 16.0, 1e-9);
+  assert_near(out.supports[0].reaction, 14, 1e-9);
+  assert_near(out.supports[0].least, 4, 1e-9);
+  assert_near(out.supports[2].reaction, 12, 1e-9);
+  assert_near(out.spans[1].sagging, 8 * 3 * 3 / 8.0, 1e-9);
+  /* Over the support, or as near to it as none: two beams by themselves. */
+  static const double over[] = { 4 }, nearly[] = { 4 + 4e-5 }, just_before[] = { 4 - 4e-5 };
+  const double *const all[] = { over, nearly, just_before };
+  for (size_t i = 0; i < COUNT(all); i++) {
+    in.hinges = all[i];
+    out = solve(&in);
+    assert_int_equal(out.nspans, 2);
+    assert_near(out.hogging, 0, 1e-9);
+    assert_near(out.sagging, 8 * 4 * 4 / 8.0, 1e-9);
+    assert_near(out.supports[1].reaction, 32, 1e-9);
+    assert_near(out.spans[1].deflection, 5 * 8 * 256 / 384.0, 1e-9);
+  }
+}
+
+/* A bay of L = 4 with an arm of a = 1, beyond whose hinge 0.03 more go to the last support: so short a piece moves most
+ * at the hinge, to which it hands q2 0.015.  By the handbook that goes down by P a^3 / 3 + q2 a^4 / 8 for the arm and
+ * by its support's turn, a (M L / 3 - q1 L^3 / 24), M = P a + q2 a^2 / 2: most, upward, with 8 on the bay and 4 beyond
+ * it. */
+static void hinge_goes_down(void **state) {
+  (void)state;
+  static const double supports[] = { 0, 4, 5 + 3e-2 }, at[] = { 5 };
+  const struct sl_partial_snow_in in = { .length = 5.03, .ei = 1, .snow = 8, .supports = supports, .nsupports = 3,
+                                         .hinges = at, .nhinges = 1, .edition = "ASCE 7-16" };
+  const struct sl_partial_snow_out out = solve(&in);
+  const double handed = 4 * 0.015, turns = handed + 2;
+  assert_near(out.spans[1].deflection, 8 * 64 / 24.0 - turns * 4 / 3 - handed / 3 - 4 / 8.0, 1e-6);
+}
+
 /* One bay has no neighbour: the closed form w L2 / 8 alone.  More snow is never less of anything; a whole beam of twice
  * the load is twice of all. */
 static void laws(void **state) {
@@ -143,11 +211,35 @@ static void refusals(void **state) {
   in = spans(3);
   assert_int_equal(sl_partial_snow(&in, &out, room_of(sl_partial_snow_need(&in) - 1), &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "space");
+  /* Hinges: too many, not rising, at an end; two in a bay or one in an overhang, and it is a mechanism. */
+  static const double falling[] = { 1.5, 1.2 }, end[] = { 3 }, fold[] = { 1.2, 1.8 }, second[] = { 0, 2 };
+  in.nhinges = 101;
+  assert_int_equal(sl_partial_snow_need(&in), 0);
+  assert_int_equal(sl_partial_snow(&in, &out, room_of(8), &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "hinges");
+  in.hinges = falling, in.nhinges = 2;
+  assert_int_equal(sl_partial_snow(&in, &out, room_of(sl_partial_snow_need(&in)), &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "hinges");
+  assert_int_equal(sheet.fault.item, 2);
+  in.hinges = end, in.nhinges = 1;
+  assert_int_equal(sl_partial_snow(&in, &out, room_of(sl_partial_snow_need(&in)), &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "hinges");
+  in = spans(2);
+  in.hinges = fold, in.nhinges = 2;
+  assert_int_equal(sl_partial_snow(&in, &out, room_of(sl_partial_snow_need(&in)), &sheet), SL_NO_ANSWER);
+  assert_non_null(strstr(sheet.fault.text, "a mechanism"));
+  in.length = 3, in.supports = second, in.nsupports = 2, in.hinges = (const double[]){ 2.5 }, in.nhinges = 1;
+  assert_int_equal(sl_partial_snow(&in, &out, room_of(sl_partial_snow_need(&in)), &sheet), SL_NO_ANSWER);
+  assert_non_null(strstr(sheet.fault.text, "a mechanism"));
 }
 
 static const struct sl_partial_snow_in any = { .length = 3.5, .ei = 2e4, .load = 300, .snow = 500, .supports = places,
                                                .nsupports = 4, .edition = "ASCE 7-16" };
-static const struct op_case ops[] = { { "partial_snow", &any } };
+static const double turning[] = { 1.3, 2.2 };
+static const struct sl_partial_snow_in hinged = { .length = 3.5, .ei = 2e4, .load = 300, .snow = 500,
+                                                  .supports = places, .nsupports = 4, .hinges = turning, .nhinges = 2,
+                                                  .edition = "ASCE 7-16" };
+static const struct op_case ops[] = { { "partial_snow", &any }, { "partial_snow", &hinged } };
 
 int main(void) {
   static struct CMUnitTest tests[16];
@@ -155,7 +247,7 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest others[] = {
     cmocka_unit_test(two_spans), cmocka_unit_test(three_spans), cmocka_unit_test(overhang), cmocka_unit_test(laws),
-    cmocka_unit_test(refusals),
+    cmocka_unit_test(hinges), cmocka_unit_test(hinge_goes_down), cmocka_unit_test(refusals),
   };
   for (size_t i = 0; i < COUNT(others); i++) tests[n++] = others[i];
   return _cmocka_run_group_tests("partial snow", tests, n, NULL, NULL);

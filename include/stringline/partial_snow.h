@@ -3,8 +3,9 @@
  * SI: m, N/m, N m2.  Loads are positive downward, moments of sagging and hogging >= 0, reactions upward.
  *
  * Snow on all spans; the whole on one outer span and half on the rest; half on one outer span and the whole on the
- * rest; the whole on any two spans beside each other and half on the rest.  An overhang is a span, an outer one.  What
- * is told of each place is the most of all of these. */
+ * rest; the whole on any two spans beside each other and half on the rest.  An overhang is a span, an outer one.
+ * Hinges part no span: the snow of a span lies on both sides of them alike.  What is told of each place is the most of
+ * all of these. */
 #ifndef STRINGLINE_PARTIAL_SNOW_H
 #define STRINGLINE_PARTIAL_SNOW_H
 
@@ -18,6 +19,7 @@ struct sl_partial_snow_in {
   double load;                                         /* of all else, over the whole length; less than 0 lifts */
   double snow;                                         /* balanced, where it lies whole, >= 0 */
   const double *supports; size_t nsupports;            /* 2 to 100, rising, 0 to the length */
+  const double *hinges; size_t nhinges;                /* at most 100, rising, between the ends */
   char edition[SL_EDITION_NAME];
 };
 struct sl_partial_support {

@@ -10,6 +10,7 @@ static const struct sl_field partial_snow_in[] = {
   SL_REAL(S, load, SL_LINE_LOAD, "of all but snow, over the whole length, downward"),
   SL_REAL(S, snow, SL_LINE_LOAD, "where it lies whole"),
   SL_LIST(S, supports, nsupports, SL_LENGTH, "places of the supports, from the left end"),
+  SL_LIST(S, hinges, nhinges, SL_LENGTH, "places of hinges, from there"),
   SL_TEXT(S, edition, "edition of the load standard: \"ASCE 7-16\""),
 };
 #undef S

@@ -21,41 +21,45 @@ const char *const sl_snow_patterns[] = {
 struct work {
   struct sl_frame_node *nodes;
   struct sl_frame_member *members;
-  double *unit, *load;                 /* member loads of 1 N/m on each span in its turn; of a pattern */
+  double *unit, *load;                 /* member loads of 1 N/m on each span in its turn; on the spans, of a pattern */
   double *ends, *moved, *up;           /* of a pattern: of members, nodes, supports */
   struct sl_partial_support *supports;
   struct sl_beam_span *spans;
-  size_t nnodes, nspans, first;        /* the node of the first support */
+  size_t *span_of, *support;           /* the span of each member, the node of each support */
+  size_t nnodes, nmembers, nspans;
 };
 
 static size_t most_spans(const struct sl_partial_snow_in *in) { return in->nsupports + 1; }
+static size_t most_members(const struct sl_partial_snow_in *in) { return most_spans(in) + in->nhinges; }
 
-static size_t own_need(size_t nsupports, size_t spans) {
-  size_t need = NEED(0, struct sl_partial_support, nsupports);
+static size_t own_need(const struct sl_partial_snow_in *in) {
+  const size_t spans = most_spans(in), members = most_members(in);
+  size_t need = NEED(0, struct sl_partial_support, in->nsupports);
   need = NEED(need, struct sl_beam_span, spans);
-  need = NEED(need, struct sl_frame_node, spans + 1);
-  need = NEED(need, struct sl_frame_member, spans);
-  need = NEED(need, double, 2 * spans * spans);
+  need = NEED(need, struct sl_frame_node, members + 1);
+  need = NEED(need, struct sl_frame_member, members);
+  need = NEED(need, double, 2 * spans * members);
   need = NEED(need, double, spans);
-  need = NEED(need, double, 6 * spans);
-  need = NEED(need, double, 3 * (spans + 1));
-  return NEED(need, double, nsupports);
+  need = NEED(need, double, 6 * members);
+  need = NEED(need, double, 3 * (members + 1));
+  need = NEED(need, double, in->nsupports);
+  need = NEED(need, size_t, members);
+  return NEED(need, size_t, in->nsupports);
 }
 
 /* A chain takes the same room wherever its joints are. */
-static size_t frame_need(size_t spans) {
-  struct sl_frame_node nodes[MOST + 2];
-  struct sl_frame_member members[MOST + 1];
-  for (size_t i = 0; i <= spans; i++) nodes[i] = (struct sl_frame_node){ .x = (double)i };
-  for (size_t i = 0; i < spans; i++) members[i] = (struct sl_frame_member){ .from = (int)i, .to = (int)i + 1 };
-  return sl_frame_need(&(struct sl_frame){ .nodes = nodes, .nnodes = spans + 1, .members = members,
-                                           .nmembers = spans, .ncases = spans });
+static size_t frame_need(size_t spans, size_t links) {
+  struct sl_frame_node nodes[2 * MOST + 2];
+  struct sl_frame_member members[2 * MOST + 1];
+  for (size_t i = 0; i <= links; i++) nodes[i] = (struct sl_frame_node){ .x = (double)i };
+  for (size_t i = 0; i < links; i++) members[i] = (struct sl_frame_member){ .from = (int)i, .to = (int)i + 1 };
+  return sl_frame_need(&(struct sl_frame){ .nodes = nodes, .nnodes = links + 1, .members = members,
+                                           .nmembers = links, .ncases = spans });
 }
 
 size_t sl_partial_snow_need(const struct sl_partial_snow_in *in) {
-  if (in->nsupports < 1 || in->nsupports > MOST) return 0;
-  const size_t spans = most_spans(in);
-  return sl_need(own_need(in->nsupports, spans), 1, frame_need(spans));
+  if (in->nsupports < 1 || in->nsupports > MOST || in->nhinges > MOST) return 0;
+  return sl_need(own_need(in), 1, frame_need(most_spans(in), most_members(in)));
 }
 
 static enum sl_status check(const struct sl_partial_snow_in *in, struct sl_sheet *sh) {
@@ -71,39 +75,71 @@ static enum sl_status check(const struct sl_partial_snow_in *in, struct sl_sheet
                  "must come after the one before it", SL_LENGTH);
   for (size_t i = 0; i < in->nsupports; i++)
     REQUIRE_ITEM(sh, in, supports, i, <= in->length, "is not on the beam", SL_LENGTH);
+  if (in->nhinges > MOST)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "hinges", "must be at most 100", "", (double)in->nhinges, NAN, SL_NUMBER);
+  for (size_t i = 0; i < in->nhinges; i++) {
+    const double before = i ? in->hinges[i - 1] : 0;
+    REQUIRE_ITEM(sh, in, hinges, i, > before + 2 * NEAR * in->length, "must come after the one before it", SL_LENGTH);
+    REQUIRE_ITEM(sh, in, hinges, i, < in->length * (1 - 2 * NEAR), "must come before the end", SL_LENGTH);
+  }
   return SL_OK;
 }
 
-static void set_beam(struct work *w, const struct sl_partial_snow_in *in) {
-  const double near = NEAR * in->length, *const at = in->supports;
-  size_t n = 0;
-  if (at[0] > near) w->nodes[n++] = (struct sl_frame_node){ .x = 0 };
-  w->first = n;
-  for (size_t i = 0; i < in->nsupports; i++) w->nodes[n++] = (struct sl_frame_node){ .x = at[i], .kz = INFINITY };
-  if (at[in->nsupports - 1] < in->length - near) w->nodes[n++] = (struct sl_frame_node){ .x = in->length };
+/* A node, where the one before it is not as near as none; which it is. */
+static size_t node_at(struct work *w, double x, double near) {
+  if (w->nnodes > 0 && x - w->nodes[w->nnodes - 1].x <= near) return w->nnodes - 1;
+  w->nodes[w->nnodes] = (struct sl_frame_node){ .x = x };
+  return w->nnodes++;
+}
+
+/* A hinge is at the right end of the member before it.  One near a support is at it: the support's place counts. */
+static void set_nodes(struct work *w, const struct sl_partial_snow_in *in) {
+  const double near = NEAR * in->length;
+  size_t h = 0;
+  w->nnodes = 0;
+  for (size_t m = 0; m < most_members(in); m++) w->members[m] = (struct sl_frame_member){ .hinge_to = 0 };
+  if (in->supports[0] > near) node_at(w, 0, near);
+  for (size_t i = 0; i <= in->nsupports; i++) {
+    const bool end = i == in->nsupports;
+    const double at = end ? in->length : in->supports[i];
+    for (; h < in->nhinges && in->hinges[h] < at - near; h++)
+      w->members[node_at(w, in->hinges[h], near) - 1].hinge_to = 1;
+    const size_t n = node_at(w, at, near);
+    if (end) break;
+    w->support[i] = n;
+    w->nodes[n].kz = INFINITY;
+    if (h < in->nhinges && in->hinges[h] <= at + near) w->members[n - 1].hinge_to = 1, h++;
+  }
   w->nodes[0].kx = INFINITY;
-  w->nnodes = n;
-  w->nspans = n - 1;
-  memset(w->unit, 0, 2 * w->nspans * w->nspans * sizeof *w->unit);
-  for (size_t m = 0; m < w->nspans; m++) {
-    w->members[m] = (struct sl_frame_member){ .from = (int)m, .to = (int)m + 1, .ei = in->ei,
-                                              .ea = in->ei / (in->length * in->length) };
-    w->unit[(m * w->nspans + m) * 2 + 1] = -1;
-    w->spans[m] = (struct sl_beam_span){ .from = w->nodes[m].x, .to = w->nodes[m + 1].x };
+  w->nmembers = w->nnodes - 1;
+}
+
+static void set_beam(struct work *w, const struct sl_partial_snow_in *in) {
+  set_nodes(w, in);
+  w->nspans = 0;
+  memset(w->unit, 0, 2 * most_spans(in) * w->nmembers * sizeof *w->unit);
+  for (size_t m = 0; m < w->nmembers; m++) {
+    struct sl_frame_member *const member = &w->members[m];
+    member->from = (int)m, member->to = (int)m + 1;
+    member->ei = in->ei, member->ea = in->ei / (in->length * in->length);
+    if (m == 0 || isinf(w->nodes[m].kz)) w->spans[w->nspans++] = (struct sl_beam_span){ .from = w->nodes[m].x };
+    w->span_of[m] = w->nspans - 1;
+    w->spans[w->nspans - 1].to = w->nodes[m + 1].x;
+    w->unit[(w->span_of[m] * w->nmembers + m) * 2 + 1] = -1;
   }
 }
 
 /* What the load of each span makes together. */
 static void add_up(struct work *w, const struct sl_partial_snow_in *in, const struct sl_frame_answer *answer) {
-  const size_t n = w->nspans;
+  const size_t n = w->nmembers;
   memset(w->ends, 0, 6 * n * sizeof *w->ends);
   memset(w->moved, 0, 3 * w->nnodes * sizeof *w->moved);
   memset(w->up, 0, in->nsupports * sizeof *w->up);
-  for (size_t k = 0; k < n; k++) {
+  for (size_t k = 0; k < w->nspans; k++) {
     for (size_t i = 0; i < 6 * n; i++) w->ends[i] += w->load[k] * answer->ends[k * n * 6 + i];
     for (size_t i = 0; i < 3 * w->nnodes; i++) w->moved[i] += w->load[k] * answer->moved[k * w->nnodes * 3 + i];
     for (size_t i = 0; i < in->nsupports; i++)
-      w->up[i] += w->load[k] * answer->reactions[(k * w->nnodes + w->first + i) * 3 + 1];
+      w->up[i] += w->load[k] * answer->reactions[(k * w->nnodes + w->support[i]) * 3 + 1];
   }
 }
 
@@ -114,11 +150,11 @@ static double look_at(struct work *w, const struct sl_partial_snow_in *in, const
                       int pattern, int span, struct most *most) {
   double moment = 0;
   add_up(w, in, answer);
-  for (size_t m = 0; m < w->nspans; m++) {
+  for (size_t m = 0; m < w->nmembers; m++) {
     const double *ends = &w->ends[6 * m], *moved = &w->moved[3 * m];
-    const struct beam_piece piece = { .length = w->spans[m].to - w->spans[m].from, .v = ends[1], .m = ends[2],
-                                      .w = w->load[m], .ei = in->ei, .down = -moved[1], .turn = moved[2] };
-    struct sl_beam_span here = { .from = 0 }, *const all = &w->spans[m];
+    const struct beam_piece piece = { .length = w->nodes[m + 1].x - w->nodes[m].x, .v = ends[1], .m = ends[2],
+                                      .w = w->load[w->span_of[m]], .ei = in->ei, .down = -moved[1], .turn = moved[2] };
+    struct sl_beam_span here = { .from = 0 }, *const all = &w->spans[w->span_of[m]];
     sl_beam_look(&piece, &here);
     all->sagging = fmax(all->sagging, here.sagging);
     all->hogging = fmax(all->hogging, here.hogging);
@@ -149,7 +185,7 @@ static enum sl_status all_patterns(struct work *w, const struct sl_partial_snow_
   GIVEN(sh, SL_LINE_LOAD, snow, in->snow);
   STEP(sh, SL_LINE_LOAD, whole, load + snow, "@snow_partial");
   STEP(sh, SL_LINE_LOAD, part, load + half * snow, "@snow_partial");
-  WORKED(sh, (n + 4) * n * (10 * n + 200));
+  WORKED(sh, (n + 4) * w->nmembers * (10 * n + 200));
   LINES(sh, "patterns");
   for (int pattern = SL_SNOW_EVERYWHERE; pattern <= SL_SNOW_ON_TWO; pattern++) {
     const bool two = pattern == SL_SNOW_ON_TWO;
@@ -191,26 +227,38 @@ enum sl_status sl_partial_snow(const struct sl_partial_snow_in *in, struct sl_pa
   if (status != SL_OK) return status;
   EDITION(sh, in, edition, "ASCE", edition);
   ENOUGH(sh, space, sl_partial_snow_need(in));
-  const size_t most_n = most_spans(in);
+  const size_t spans = most_spans(in), members = most_members(in);
   struct work work = { .supports = PART(&space, struct sl_partial_support, in->nsupports) }, *const w = &work;
-  w->spans = PART(&space, struct sl_beam_span, most_n);
-  w->nodes = PART(&space, struct sl_frame_node, most_n + 1);
-  w->members = PART(&space, struct sl_frame_member, most_n);
-  w->unit = PART(&space, double, 2 * most_n * most_n);
-  w->load = PART(&space, double, most_n);
-  w->ends = PART(&space, double, 6 * most_n);
-  w->moved = PART(&space, double, 3 * (most_n + 1));
+  w->spans = PART(&space, struct sl_beam_span, spans);
+  w->nodes = PART(&space, struct sl_frame_node, members + 1);
+  w->members = PART(&space, struct sl_frame_member, members);
+  w->unit = PART(&space, double, 2 * spans * members);
+  w->load = PART(&space, double, spans);
+  w->ends = PART(&space, double, 6 * members);
+  w->moved = PART(&space, double, 3 * (members + 1));
   w->up = PART(&space, double, in->nsupports);
+  w->span_of = PART(&space, size_t, members);
+  w->support = PART(&space, size_t, in->nsupports);
   set_beam(w, in);
   const struct sl_frame frame = { .nodes = w->nodes, .nnodes = w->nnodes, .members = w->members,
-                                  .nmembers = w->nspans, .ncases = w->nspans, .member_loads = w->unit };
+                                  .nmembers = w->nmembers, .ncases = w->nspans, .member_loads = w->unit };
   struct sl_frame_answer answer;
   status = sl_frame_solve(&frame, &answer, space, sh);
+  if (status == SL_NO_ANSWER && answer.free_node >= 0)
+    return sl_sheet_fault(sh, status, "supports", "and hinges leave the beam free to move: a mechanism; the joint that "
+                          "moves is at", "", w->nodes[answer.free_node].x, NAN, SL_LENGTH);
   if (status != SL_OK) return status;
 
   GIVEN(sh, SL_LENGTH, L, in->length);
   GIVEN(sh, SL_BENDING, EI, in->ei);
   (void)L, (void)EI;
+  if (in->nhinges) LINES(sh, "hinges");
+  for (size_t i = 0; i < in->nhinges; i++) {
+    LINE(sh);
+    GIVEN(sh, SL_LENGTH, hinge, in->hinges[i]);
+    (void)hinge;
+  }
+  if (in->nhinges) LINES_END(sh);
   FACT(sh, SL_RATIO, half, "partial_snow", edition);
   if (w->nspans > in->nsupports - 1) {                 /* that it does is from memory: told where there is one */
     FACT(sh, SL_NUMBER, overhang_counts, "partial_overhang", edition);

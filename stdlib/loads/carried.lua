@@ -5,33 +5,25 @@ local over_supports = import "loads.beam"
 
 local one, stiff = host.literal "1plf", host.literal "1[N*m2]"
 
--- The length whose snow, lying whole, weighs as much as the most that lies on each support.
-local function under_snow(r, length, under, edition)
-  import("loads.rail_beams").refuse_snow(r)
-  local list = {}
-  for i, s in ipairs(calc.partial_snow { edition = edition, length = length, supports = under, load = 0 * one,
-      snow = one, ei = stiff }.supports) do
-    list[i] = s.reaction / one
-  end
-  return list
-end
-
 -- What one run lays on its supports, for each the length that it carries: where splices are hinges, of rails of both
--- ways as many as there are.
-local function laid(r, number, run, length, under)
+-- ways as many as there are.  snow: the edition by which it lies whole on some spans; then the length whose snow, lying
+-- whole, weighs as much as the most that lies on each, of each way the most by itself.
+local function laid(r, number, run, length, under, snow)
   local list = {}
-  local function put(share, beam)
+  local function put(share, hinges)
+    local beam = snow and calc.partial_snow { edition = snow, length = length, supports = under, hinges = hinges,
+        load = 0 * one, snow = one, ei = stiff } or over_supports(length, under, one, nil, hinges)
     for i = 1, #under do list[i] = (list[i] or 0 * length) + share * (beam.supports[i].reaction / one) end
   end
   if not import("loads.rail_beams").hinge(r) then
-    put(1, over_supports(length, under, one))
+    put(1, {})
     return list
   end
   local lines = r.rails.lines
   for w, way in ipairs(r.rail_splices[number].ways) do
     local hinges = {}
     for i, at in ipairs(way) do hinges[i] = at - run.from - r.end_allowance end
-    put((w == 1 and (lines + 1) // 2 or lines // 2) / lines, over_supports(length, under, one, nil, hinges))
+    put((w == 1 and (lines + 1) // 2 or lines // 2) / lines, hinges)
   end
   return list
 end
@@ -50,7 +42,7 @@ return function(r, offsets, snow)
         first, under[#under + 1] = first or i, along
       end
     end
-    local rows = #under > 1 and (snow and under_snow(r, length, under, snow) or laid(r, k, run, length, under)) or {}
+    local rows = #under > 1 and laid(r, k, run, length, under, snow) or {}
     for i, taken in ipairs(rows) do list[first + i - 1] = taken end
   end
   return list

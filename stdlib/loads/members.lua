@@ -303,8 +303,7 @@ function members.rail_loads(rack)
       local bay = supports[i] - supports[i - 1]
       if not span or bay > span then span = bay end
     end
-    local length = rack.row_width + 2 * rack.end_allowance
-    span = span or length
+    span = span or rack.row_width + 2 * rack.end_allowance
     local height = rail_height(rack)
     local third = span / 3
     local zones = members.zones(rack, span * (height > third and height or third))
@@ -320,8 +319,8 @@ function members.rail_loads(rack)
       snowed[i] = { duration = l.duration, load = l.others * height, snow = l.snow * height,
           combination = l.combination }
     end
-    return { by = list, snowed = snowed, length = length, supports = supports, span = span, height = height,
-        press = square.press * height, press_combination = square.press_combination }
+    return { by = list, snowed = snowed, span = span, height = height, press = square.press * height,
+        press_combination = square.press_combination }
   end)
 end
 
@@ -344,12 +343,10 @@ function members.rail_beams(rack)
     local list = { most = most, bears = bears, flat = flat, snowed = {}, runs = {} }
     for i, run in ipairs(beams.of(rack)) do
       list.runs[i] = { supports = run.supports, beam = beams.bent(rack, run, host.abs(most.load), stiff) }
-    end
-    if loads.snowed[1] then beams.refuse_snow(rack) end
-    for i, l in ipairs(loads.snowed) do
-      list.snowed[i] = { duration = l.duration, combination = l.combination, load = l.load + l.snow,
-          beam = calc.partial_snow { edition = record.root.codes.loads, length = loads.length, ei = stiff,
-              load = l.load, snow = l.snow, supports = loads.supports } }
+      for _, l in ipairs(loads.snowed) do
+        table.insert(list.snowed, { duration = l.duration, combination = l.combination, load = l.load + l.snow,
+            supports = run.supports, beam = beams.snowed(rack, run, l.load, l.snow, stiff) })
+      end
     end
     return list
   end)
@@ -424,7 +421,7 @@ function members.rails(rack)
     end
     for _, s in ipairs(all.snowed) do
       put(s.beam, 1, s.duration, s.load, under_snow(s))
-      list.bent = bent_most(s.beam, loads.supports, s.combination, list.bent)
+      list.bent = bent_most(s.beam, s.supports, s.combination, list.bent)
       if s.beam.deflection > list.sag then list.sag = s.beam.deflection end
     end
     return list

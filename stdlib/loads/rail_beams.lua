@@ -47,12 +47,10 @@ function beams.bent(rack, run, load, ei)
   return over_supports(run.length, run.supports, load, ei, beams.hinge(rack) and run.splices or nil)
 end
 
--- What snow does that lies whole on some spans is worked out of rails without hinges.
-function beams.refuse_snow(rack)
-  if beams.hinge(rack) then
-    host.raise { code = "C005", class = "range", text = "snow on some spans and not on others, on the rails of " ..
-        tostring(rack) .. " whose splices turn, is not worked out here" }
-  end
+-- One of them under snow that lies whole on some of its spans and half on the others, and under all else.
+function beams.snowed(rack, run, load, snow, ei)
+  return calc.partial_snow { edition = record.root.codes.loads, length = run.length, ei = ei, load = load, snow = snow,
+      supports = run.supports, hinges = beams.hinge(rack) and run.splices or {} }
 end
 
 -- Whether splices that turn leave a rail free to fold, in words; nil where none does.
