@@ -10,27 +10,8 @@
 /* Under the sanitizer each block is followed by some bytes that nobody may touch. */
 #if SL_ADDRESS_SANITIZER
 #include <sanitizer/asan_interface.h>
-enum { REDZONE = SL_POOL_STEP, SHADED = 1024, GRAIN = 8, NOBODYS = 0xf7 };
-
-/* Of a block of so many bytes the first may be touched, and none behind them.  What the sanitizer has for regions of
- * any kind takes longer than all that a pool does with a small block, whose few bytes of shadow are written here: one
- * for 8 of the block, 0 or how many of these are good, and a mark of nobody's memory. */
-__attribute__((no_sanitize("address"))) static void shade(const void *block, size_t bytes, size_t good) {
-  size_t scale, offset;
-  __asan_get_shadow_mapping(&scale, &offset);
-  if (bytes > SHADED || scale != 3) {
-    ASAN_POISON_MEMORY_REGION(block, bytes);
-    ASAN_UNPOISON_MEMORY_REGION(block, good);
-    return;
-  }
-  volatile uint8_t *shadow = (volatile uint8_t *)(((uintptr_t)block >> scale) + offset);
-  size_t i = 0;
-  for (; i < good / GRAIN; i++) shadow[i] = 0;
-  if (good % GRAIN) shadow[i++] = (uint8_t)(good % GRAIN);
-  for (; i < bytes / GRAIN; i++) shadow[i] = NOBODYS;
-}
+enum { REDZONE = SL_POOL_STEP };
 #else
-static void shade(const void *block, size_t bytes, size_t good) { (void)block, (void)bytes, (void)good; }
 #define ASAN_POISON_MEMORY_REGION(at, size) ((void)(at), (void)(size))
 #define ASAN_UNPOISON_MEMORY_REGION(at, size) ((void)(at), (void)(size))
 enum { REDZONE = 0 };
@@ -101,16 +82,16 @@ static bool is_large(size_t size) { return size > SL_POOL_MEDIUM - REDZONE; }
 
 static void *next_of(void *block) {
   void *next;
-  shade(block, sizeof next, sizeof next);
+  ASAN_UNPOISON_MEMORY_REGION(block, sizeof next);
   memcpy(&next, block, sizeof next);
   return next;
 }
 
 static void put_in_list(struct sl_pool *pool, size_t class, void *block) {
-  shade(block, sizeof block, sizeof block);
+  ASAN_UNPOISON_MEMORY_REGION(block, sizeof block);
   memcpy(block, &pool->free[class], sizeof block);
   pool->free[class] = block;
-  shade(block, bytes_of(class), 0);
+  ASAN_POISON_MEMORY_REGION(block, bytes_of(class));
 }
 
 /* ---- chunks ------------------------------------------------------------------------------------------------------ */
@@ -210,7 +191,8 @@ static void *take_from_chunk(struct sl_pool *pool, size_t size) {
     if ((size_t)(pool->end - pool->at) >= bytes || find_more(pool, bytes)) block = cut(pool, bytes);
     else block = cut_from_larger(pool, class);
   }
-  if (block) shade(block, bytes, size);
+  if (!block) return NULL;
+  ASAN_UNPOISON_MEMORY_REGION(block, size);
   return block;
 }
 
@@ -294,7 +276,8 @@ static void give(struct sl_pool *pool, void *block, size_t size) {
 static SELDOM void *resize(struct sl_pool *pool, void *block, size_t old, size_t size) {
   if (is_large(old) && is_large(size)) return resize_large(pool, block, size);
   if (!is_large(old) && !is_large(size) && class_of(old) == class_of(size)) {
-    shade(block, bytes_of(class_of(old)), size);
+    ASAN_POISON_MEMORY_REGION(block, bytes_of(class_of(old)));
+    ASAN_UNPOISON_MEMORY_REGION(block, size);
     return block;
   }
   const size_t most = pool->most;

@@ -178,7 +178,7 @@ const char *sl_dims_name(union sl_dims d, bool point, char *buffer, size_t size)
 
 /* One base to a power, behind what stands there: "*kg", "/s3"; the first one "m2", "s^-2". */
 static size_t put_power(char *to, size_t size, bool first, const char *symbol, int power) {
-  char digits[12] = "";
+  char digits[16] = "";
   if (first && power < 0) snprintf(digits, sizeof digits, "^%d", power);
   else if (abs(power) > 1) snprintf(digits, sizeof digits, "%d", abs(power));
   return sl_say(to, size, "%s%s%s", first ? "" : power < 0 ? "/" : "*", symbol, digits);
