@@ -159,8 +159,12 @@ static int h_copy(lua_State *L) {
   return 2;
 }
 
+/* Most of what is asked for is there already: its name is looked up as it is, in the table at hand. */
 static int import(lua_State *L) {
-  sl_host_import(L, luaL_checkstring(L, 1));
+  const char *name = luaL_checkstring(L, 1);
+  lua_pushvalue(L, 1);
+  const int was = lua_rawget(L, lua_upvalueindex(1));
+  if (was == LUA_TNIL || (was == LUA_TBOOLEAN && !lua_toboolean(L, -1))) sl_host_import(L, name);
   return 1;
 }
 
@@ -254,7 +258,8 @@ static int open_host(lua_State *L) {
   luaL_setfuncs(L, sl_host_identity, 0);
   sl_quantity_functions(L, -1);
   lua_setglobal(L, "host");
-  lua_pushcfunction(L, import);
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &LOADED);
+  lua_pushcclosure(L, import, 1);
   lua_setglobal(L, "import");
   sl_nodes_open(L);
   return 0;

@@ -272,7 +272,23 @@ end
 -- ---- the order -----------------------------------------------------------------------------------------------------
 
 -- Why a need has no price, and the row of a price list that may have meant it.
-local function unpriced_why(n, vendors, too_many, needed)
+-- What price lists have that is not needed, and is no other thing that is known: names, and where each stands.
+local function others_than(needed)
+  local names, rows
+  return function()
+    if names then return names, rows end
+    names, rows = {}, {}
+    local known = import("buying.names").known
+    for _, p in ipairs(run.prices.list) do
+      if not needed[p.item] and not rows[p.item] and not known(p.item) then
+        names[#names + 1], rows[p.item] = p.item, p.place
+      end
+    end
+    return names, rows
+  end
+end
+
+local function unpriced_why(n, vendors, too_many, others)
   if n.why then return (host.message(n.why)) end
   if too_many then return "more pieces, or shorter or longer ones, than a cutting plan is made for" end
   if #vendors > 0 then
@@ -281,12 +297,7 @@ local function unpriced_why(n, vendors, too_many, needed)
     if n.how == "count" then return "its price is not of one" end
     return n.longest and "no vendor has all of it" or "no price list says which lengths are sold"
   end
-  local names, rows, known = {}, {}, import("buying.names").known
-  for _, p in ipairs(run.prices.list) do
-    if not needed[p.item] and not rows[p.item] and not known(p.item) then
-      names[#names + 1], rows[p.item] = p.item, p.place
-    end
-  end
+  local names, rows = others()
   local near = host.nearest(n.item, names)
   return "no price" .. (near and "; " .. host.place(rows[near]) .. " has '" .. near .. "': is that what was meant?"
       or "")
@@ -316,6 +327,7 @@ function buying.order()
       order.idle = stock.idle(list)
     end
     for i = 1, #list do needed[list[i].sold_as or list[i].item] = true end
+    local others = others_than(needed)
     for i = 1, #list do
       local n = list[i]
       take_from_hand(n)
@@ -332,7 +344,7 @@ function buying.order()
         n.plan = best
         if best then extend(order.lines, best.lines)
         else order.unpriced[#order.unpriced + 1] = { need = n, what = needs.words(n),
-            why = unpriced_why(n, vendors, too_many, needed) } end
+            why = unpriced_why(n, vendors, too_many, others) } end
       end
       for _, short in ipairs(n.how == "volume" and short_loads() or {}) do
         if not short.offer then

@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- The members that a joint joins, as the rack has them: { name, species, breadth, depth, size, grade, word } each.
 local record = import "model.record"
+local memo = import "model.memo"
 local feet = import "structure.feet"
 local members = {}
 
@@ -20,17 +21,26 @@ local function lumber(name, size, species, grade)
       species = host.table_row("wood_specific_gravity", "word", species).species }
 end
 
+-- Many ask for the same: f is called once for a rack.
+local function kept(rack, name, f) return memo.remember(record.inside[rack], "joined: " .. name, f) end
+
 function members.rail(rack)
   local rails = rack.rails
   if import("rails.plan").part(rack) then
     members.uncovered("what joins rails of metal to rafters, as on " .. tostring(rack) .. ", is their maker's to say")
   end
-  local rail = lumber("rail", rails.size, rails.species, rails.grade)
-  rail.flat = rails.face == "flat"
-  return rail
+  return kept(rack, "rail", function()
+    local rail = lumber("rail", rails.size, rails.species, rails.grade)
+    rail.flat = rails.face == "flat"
+    return rail
+  end)
 end
 
-function members.rafter(rack) return lumber("rafter", rack.rafter, rack.rafter_species, rack.rafter_grade) end
+function members.rafter(rack)
+  return kept(rack, "rafter", function()
+    return lumber("rafter", rack.rafter, rack.rafter_species, rack.rafter_grade)
+  end)
+end
 
 function members.brace(rack, entry)
   return lumber("brace", rack.braces[entry].size, rack.rafter_species, rack.rafter_grade)
@@ -45,7 +55,9 @@ function members.post(rack)
   if pole then
     members.uncovered("what joins wood to " .. pole.name .. ", as on " .. tostring(rack) .. ", is not kept here")
   end
-  return lumber("post", rack.posts.size, rack.posts.species, rack.posts.grade)
+  return kept(rack, "post", function()
+    return lumber("post", rack.posts.size, rack.posts.species, rack.posts.grade)
+  end)
 end
 
 -- E of a member as it stands outdoors.

@@ -50,7 +50,10 @@ end
 -- How far each kind of member is used: a function of a row of side_frames.
 
 -- What bends a post most, and what is added as the ground gives way, which no paper's load says.
-function members.bent(row) return row.leaning and row.moment + row.leaning or row.moment end
+function members.bent(row)
+  local leaning, moment = row.leaning, row.moment
+  return leaning and moment + leaning or moment
+end
 
 -- The footings of driven posts by line, or nil where there are none: what bends these most lies below the ground.
 function members.driven(rack)
@@ -74,7 +77,8 @@ end
 -- What bends a row's post most, and how deep below the ground that is; nil at or above it. Where it is not said which
 -- post that is, any of its line may be the one that is bent most, whatever it stands in.
 function members.bent_below(rack, by, row, post)
-  local moment, below = members.bent(row), nil
+  local bent = members.bent(row)
+  local moment, below = bent, nil
   if by then
     local at = by[lines.of(rack)[math.tointeger(row.line)].letter] or {}
     if post then
@@ -82,7 +86,7 @@ function members.bent_below(rack, by, row, post)
       at = feet.kind(footing) == "driven" and { footing } or {}
     end
     for _, footing in ipairs(at) do
-      local deep = import("loads.buried").of(footing, rack, row.shear, members.bent(row))
+      local deep = import("loads.buried").of(footing, rack, row.shear, bent)
       if deep.moment > moment then moment, below = deep.moment, deep.at end
     end
   end

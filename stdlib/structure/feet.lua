@@ -2,9 +2,10 @@
 -- What a post is and what it stands in: asked here by all, so that sawn posts and pipes, holes and screws are told
 -- apart in one place.
 local record = import "model.record"
+local memo = import "model.memo"
 local feet = {}
 
-local given, parent = record.given, record.parent
+local given, any, inside = record.given, record.any, record.inside
 
 -- What is asked of screws, blocks and driven posts alone.
 local function others() return import "structure.screws_and_blocks" end
@@ -13,8 +14,8 @@ local function others() return import "structure.screws_and_blocks" end
 
 -- The footing of a post: its own, where the job says so (at), or that of its rack.
 function feet.footing(post)
-  local rack = parent(post)
-  if record.any "at" then
+  local rack = inside[post].parent.proxy
+  if any "at" then
     local own = import("posts.named").at(rack, post)
     if own then return own.footing end
   end
@@ -137,10 +138,14 @@ end
 
 -- Width of the post, and whether it is round.
 function feet.section(rack, line)
-  local made = feet.made(rack, line)
-  local pole = given(made, "part")
-  if pole then return pole.width, pole.shape == "round" end
-  return calc.dressed { section = made.size }.breadth, false
+  local its = feet.own(rack, line) and line
+  local of = memo.remember(inside[rack], its and "section of posts, " .. its or "section of posts", function()
+    local made = feet.made(rack, its)
+    local pole = given(made, "part")
+    if pole then return { pole.width, pole.shape == "round" } end
+    return { calc.dressed { section = made.size }.breadth, false }
+  end)
+  return of[1], of[2]
 end
 -- The same of the line whose posts are widest.
 function feet.widest(rack)
