@@ -74,7 +74,7 @@ local function changes()
     if host.is_quantity(value) then
       local si = host.si(value)
       other = host.like(value, f.dim == "temperature" and si - 3 or si ~= 0 and si * 1.03 or 0.01)
-    elseif math.type(value) == "integer" then other = value + 1
+    elseif math.type(value) == "integer" then other = f.max and value + 1 > f.max and value - 1 or value + 1
     elseif type(value) == "number" then other = value * 1.03
     elseif type(value) == "boolean" then other = not value
     elseif f.type == "choice" then

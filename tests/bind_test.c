@@ -141,7 +141,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "ground_motion", "{ isolated = true, edition = 'IBC 2021' }" },
   { "head_motion", "{ motion = 0.5in, height = 77in, depth = 60in }" },
   { "embed_neglecting", "{ lateral = 448lbf, height = 77in, width = 18in, bearing = 150psf/ft, isolated = true, "
-        "neglect = 12in, from_grade = true, provided = 6ft, edition = 'IBC 2021' }" },
+        "neglect = 12in, from_grade = false, provided = 6ft, edition = 'IBC 2021' }" },
   { "embed_moment", "{ depth = 60in, width = 18in, bearing = 150psf/ft, isolated = true, neglect = 12in, "
         "from_grade = true, edition = 'IBC 2021' }" },
   { "buried_moment", "{ lateral = 300lbf, moment = 1800[lbf*ft], depth = 6ft, width = 4in, bearing = 150psf/ft, "

@@ -30,7 +30,7 @@ static void there_and_back(void **state) {
   for (int i = 0; i < 16; i++) {
     const struct sl_embed_neglecting_in need = {
       .lateral = 2000 + 300 * i, .height = 1.5, .width = 0.4, .square = i & 1, .bearing = 25000, .isolated = i & 2,
-      .held = i & 4, .neglect = i & 8 ? 0.3 : 0, .from_grade = i & 1, .edition = "IBC 2021",
+      .held = i & 4, .neglect = i & 8 ? 0.3 : 0, .from_grade = i & 1, .provided = NAN, .edition = "IBC 2021",
     };
     struct sl_embed_neglecting_out deep;
     assert_int_equal(sl_embed_neglecting(&need, &deep, NULL), SL_OK);

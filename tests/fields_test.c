@@ -65,6 +65,24 @@ static const char on_blocks[] =
   "  reads.documents(script)\n"
   "end\n";
 
+/* A steel for the shaft of a screw. */
+static const char with_a_shaft[] =
+  "local function put(path, text) return { path = path, text = text, from = 'a test' } end\n"
+  "local script = ... .. '/job.sline'\n"
+  "import('model.boot').declare { script = script, plan = { put(\"pole['pipe 60'].grade\", 'A53 Gr B'),\n"
+  "  put('footing.screw.shaft_grade', 'A53 Gr B'), put('footing.screw.shaft_wall', '5.16 mm') } }\n"
+  "reads.documents(script)\n";
+
+/* Lines of posts that are not alike: of lumber on a farm, of pipe on a pasture. */
+static const char of_unlike_posts[] =
+  "local folder = ...\n"
+  "local path, text = 'rack.east', \"{ { line = 'back', size = '8x8', species = 'southern pine', \" ..\n"
+  "    \"grade = 'No.2', treatment = 'UC4B' } }\"\n"
+  "if folder ~= 'examples/egg-farm' then path, text = 'rack.west', \"{ { line = 'back', part = 'pipe 102' } }\" end\n"
+  "import('model.boot').declare { script = folder .. '/job.sline',\n"
+  "    plan = { { path = path .. '.unlike_posts', text = text, from = 'a test' } } }\n"
+  "reads.documents(folder .. '/job.sline')\n";
+
 /* The examples, the golden jobs and those of the cases, with their reports and sheets, in one state. */
 static void every_field_is_read(void **state) {
   static const char *const folders[] = { "tests/golden/jobs/goat-shed", "tests/golden/jobs/two-racks",
@@ -96,6 +114,12 @@ static void every_field_is_read(void **state) {
   call(L, papers, host.folder);
   host.folder = "tests/results/jobs/stone-fold";
   call(L, on_blocks, host.folder);
+  host.folder = "tests/results/jobs/anchor-field";
+  call(L, with_a_shaft, host.folder);
+  for (int i = 0; i < 2; i++) {
+    host.folder = i ? "examples/well-and-shop" : "examples/egg-farm";
+    call(L, of_unlike_posts, host.folder);
+  }
   call(L, "return table.concat(reads.unread(), '\\n')", "");
   assert_string_equal(lua_tostring(L, -1), unread);
   sl_host_close(L);

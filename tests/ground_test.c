@@ -161,6 +161,10 @@ static void depth_provided_by_hand(void **state) {
   assert_near(depth_of(in).depth / FT, 6.35355, 2e-6);
   struct sl_embed_neglecting_out out;
   struct sl_sheet sheet = { .cap = 0 };
+  in.from_grade = true;
+  assert_int_equal(sl_embed_neglecting(&in, &out, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "neglect");
+  in.from_grade = false;
   in.provided = in.neglect;
   assert_int_equal(sl_embed_neglecting(&in, &out, &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "provided");

@@ -29,7 +29,8 @@ struct sl_embed_neglecting_in {
   bool held;             /* at grade by a rigid slab or pavement (1807.3.2.2); soil is no restraint */
   double neglect;        /* depth of the soil that does not count, >= 0 */
   bool from_grade;       /* pressure grows from grade (soil on top is weight still), else from where soil counts */
-  double provided;       /* depth below grade at which S is taken, > neglect; NAN: at the depth found */
+  double provided;       /* depth below grade at which S is taken, > neglect, and not from_grade if neglect > 0;
+                          * NAN: at the depth found */
   char edition[SL_EDITION_NAME];   /* "IBC 2021" */
 };
 struct sl_embed_neglecting_out {

@@ -140,8 +140,8 @@ bool sl_job_outcome(struct sl_job *job, size_t i, struct sl_outcome *out);
 /* ---- report and messages ----------------------------------------------------------------------------------------- */
 
 /* The report of the last judging, as the command writes it: "text", "json", "csv", "html" and the other formats of
- * `run`.  *length, where length is not NULL, is its bytes without the 0 at the end.  NULL: no such format, or nothing
- * was judged; a message says so. */
+ * `run`; drawings inside "html" only the command has.  *length, where length is not NULL, is its bytes without the 0 at
+ * the end.  NULL: no such format, or nothing was judged; a message says so. */
 const char *sl_job_report(struct sl_job *job, const char *format, size_t *length);
 
 /* What the last call on the job that could fail had to say: 0 where it went well. Of a script all that is wrong with

@@ -117,6 +117,9 @@ enum sl_status sl_embed_neglecting(const struct sl_embed_neglecting_in *in, stru
   if (!solved) {
     POSITIVE(sh, in, provided, SL_LENGTH);
     REQUIRE(sh, in, provided, > in->neglect, "must be deeper than the soil that does not count", SL_LENGTH);
+    /* There more soil that does not count would ask for less depth. */
+    if (in->from_grade) REQUIRE(sh, in, neglect, <= 0, "must be 0 where the pressure at a depth provided grows from "
+                                "grade", SL_LENGTH);
   }
   EDITION(sh, in, edition, "IBC", edition);
   const char *const cite = in->held ? CONSTRAINED : UNCONSTRAINED;

@@ -13,7 +13,7 @@ local by_who = {
   yard = { "lumber yard", "yard" },
   paper = { "maker's data sheet", "module data sheet", "module label", "battery label", "battery maker's data sheet",
       "equipment labels", "label of the equipment", "print on the fuse", "print on the wire", "print on the device",
-      "maker of the rack", "maker of the fastener", "mill sheet", "its author" },
+      "maker of the rack", "maker of the fastener", "maker of the anchor or base", "mill sheet", "its author" },
   office = { "building office", "electrical inspector", "locating service", "map", "engineer", "floodplain office",
       "surveyor", "the holder" },
 }

@@ -149,7 +149,8 @@ local function of_plates(joint, rack)
   local pull = carried[joint.of](rack)
   local rows = given(joint, "rows") or 1
   return calc.plate_steel { plate = joint.plate, thickness = joint.plate_thickness,
-      width = wants(joint, "plate_width", "how wide its plate is is not said"), plates = given(joint, "planes") or 1,
+      width = wants(joint, "plate_width", "how wide its plate is is not said"),
+      plates = given(joint, "planes") == 2 and 2 or 1,
       kind = joint.fastener, size = joint.size, holes = rows,
       spacing = rows > 1 and
           wants(joint, "row_spacing", "how far apart its rows of fasteners stand is not said") or nil,

@@ -34,7 +34,7 @@ local function built(joint, rack)
     members.uncovered("the rails of " .. tostring(rack) .. " lie flat: what holds a splice of these is not kept here")
   end
   local n, boards = joint.count // rows, given(joint, "boards")
-  local b = { rail = rail, rows = rows, n = n, sides = given(joint, "planes") or 1,
+  local b = { rail = rail, rows = rows, n = n, sides = given(joint, "planes") == 2 and 2 or 1,
       to_end = wants(joint, "end_of_rail", "how near to the end of the rail its fasteners are is not said"),
       spacing = n > 1 and wants(joint, "spacing", "how far apart its fasteners stand in a row is not said") or nil,
       row_spacing = rows > 1 and
