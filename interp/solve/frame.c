@@ -458,12 +458,29 @@ static double share_out(const struct work *w, struct size size) {
   return most;
 }
 
+/* Before anything has moved the loads are what is out of balance: whether any acts where it can move a joint. */
+static bool acts(const struct work *w, size_t of) {
+  const struct sl_frame *f = w->frame;
+  double *const out = w->out_of_balance;
+  for (size_t i = 0; i < 3 * f->nnodes; i++) out[i] = f->node_loads ? f->node_loads[of * f->nnodes * 3 + i] : 0;
+  for (size_t m = 0; f->member_loads && m < f->nmembers; m++) {
+    double load[6], common[6];
+    set_load(f, m, of, &w->bars[m], load);
+    to_common(&w->bars[m], load, common);
+    to_common(&w->bars[m], load + 3, common + 3);
+    for (int i = 0; i < 6; i++) out[way_of(&f->members[m], i)] += common[i];
+  }
+  bool any = false;
+  for (size_t i = 0; i < 3 * f->nnodes; i++) any = any || (w->equation[i] != NO_EQUATION && fabs(out[i]) > 0);
+  return any;
+}
+
 static enum sl_status solve_case(const struct work *w, const struct sl_frame_answer *answer, size_t of,
                                  struct sl_sheet *sh) {
   const size_t ways = 3 * w->frame->nnodes;
   double *moved = &answer->moved[of * ways];
   for (size_t i = 0; i < ways; i++) moved[i] = 0;
-  double off = share_out(w, balance(w, answer, of));
+  double off = acts(w, of) ? INFINITY : share_out(w, balance(w, answer, of));
   for (int pass = 0; pass < MOST_SOLVES && off > BALANCE && off <= INFINITY; pass++) {
     for (size_t i = 0; i < ways; i++)
       if (w->equation[i] != NO_EQUATION) w->rhs[w->equation[i]] = w->out_of_balance[i] * w->scale[w->equation[i]];

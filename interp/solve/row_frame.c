@@ -134,6 +134,9 @@ static enum sl_status check(const struct sl_row_frame_in *in, struct sl_sheet *s
   return status == SL_OK ? check_braces(in, sh) : status;
 }
 
+/* What a foot and its post carry under 1 N on their line, all as sizes. */
+struct unit_foot { double side, up, turn, bending, shear; };
+
 /* ---- room -------------------------------------------------------------------------------------------------------- */
 
 static size_t most_braces(const struct sl_row_frame_in *in) {
@@ -146,6 +149,9 @@ size_t sl_row_frame_need(const struct sl_row_frame_in *in) {
   if (in->nlines > MOST_LINES || in->nbraces > MOST_LINES * ROW_BRACES) return 0;
   size_t need = NEED(0, struct sl_row_foot, in->nposts);
   need = NEED(need, struct sl_row_strut, in->nbraces);
+  need = NEED(need, struct unit_foot, in->nposts);
+  need = NEED(need, double, in->nbraces);
+  need = NEED(need, double, in->nlines);
   need = NEED(need, double, in->nlines);
   need = NEED(need, struct row_model, 1);
   const size_t room = sl_row_room(posts, most_braces(in));
@@ -159,7 +165,9 @@ struct work {
   struct row_model *model;
   struct sl_row_foot *feet;
   struct sl_row_strut *struts;
-  double *sway;                         /* of each line under 1 N */
+  struct unit_foot *one;                /* of each post */
+  double *pulled;                       /* of each brace under 1 N on its line */
+  double *sway, *leans;                 /* of each line under 1 N; what its moments grow by */
   struct sl_space first, second;
   double leaning, drift;
 };
@@ -169,7 +177,7 @@ static enum sl_status tell(size_t line, const char *text, enum sl_status status,
   return sl_sheet_at(sh, line - 1, sl_sheet_fault(sh, SL_NO_ANSWER, "lines", text, STIFFNESS, NAN, NAN, SL_NUMBER));
 }
 
-/* How a line moves under 1 N; `leaning`, where it is asked: what its moments grow by, if posts are fixed at grade. */
+/* How a line moves under 1 N; leaning: what its moments grow by, if posts are fixed at grade. */
 static enum sl_status solve(const struct sl_row_frame_in *in, size_t line, double pivot_share, bool turning,
                             struct work *w, struct sl_frame_answer *answer, double *leaning, struct sl_sheet *sh) {
   const struct row_of of = line_of(in, line);
@@ -178,7 +186,6 @@ static enum sl_status solve(const struct sl_row_frame_in *in, size_t line, doubl
   struct sl_frame frame = sl_row_model_frame(m);
   enum sl_status status = sl_frame_solve(&frame, answer, w->first, sh);
   if (status != SL_OK) return tell(line, "is held by nothing along the row: hinged feet, and no brace", status, sh);
-  if (!leaning) return SL_OK;
   *leaning = 1;
   double pressed = 0;
   for (size_t i = 0; i < of.n; i++) pressed += of.posts[i].pressed;
@@ -196,11 +203,31 @@ static enum sl_status solve(const struct sl_row_frame_in *in, size_t line, doubl
 
 static bool beyond(double value, double most) { return value > most + 1e-12 * fabs(most) + 1e-9; }
 
-static void note_post(const struct row_model *m, const struct sl_frame_answer *answer, size_t i, double push,
-                      double leaning, struct sl_row_foot *foot) {
-  const double *const reaction = &answer->reactions[3 * m->foot[i]];
-  const double side = push * fabs(reaction[0]), moment = push * leaning * fabs(answer->ends[6 * m->above[i] + 2]);
-  foot->lifts = fmax(foot->lifts, push * fabs(reaction[1]));
+/* What a line has under 1 N: its feet and struts, where they stand, and how far it leans and its heads move. */
+static void note_one(const struct row_of *of, const struct sl_frame_answer *answer, double leaning, struct work *w,
+                     const struct sl_row_frame_in *in, size_t line) {
+  const struct row_model *const m = w->model;
+  struct unit_foot *const feet = &w->one[of->posts - in->posts];
+  for (size_t i = 0; i < of->n; i++) {
+    const double *const reaction = &answer->reactions[3 * m->foot[i]];
+    feet[i] = (struct unit_foot){ .side = fabs(reaction[0]), .up = fabs(reaction[1]),
+                                  .turn = fabs(answer->ends[6 * m->above[i] + 2]) };
+    for (size_t k = (size_t)m->above[i]; k < m->nmembers && m->pieces[k].post == (int)i; k++) {
+      const double *const ends = &answer->ends[6 * k];
+      feet[i].bending = fmax(feet[i].bending, fmax(fabs(ends[2]), fabs(ends[5])));
+      feet[i].shear = fmax(feet[i].shear, fmax(fabs(ends[1]), fabs(ends[4])));
+    }
+  }
+  for (size_t k = 0; k < m->nmembers; k++)
+    if (m->pieces[k].brace >= 0)
+      w->pulled[of->braces - in->braces + m->pieces[k].brace] = fabs(answer->ends[6 * k]);
+  w->sway[line - 1] = fabs(answer->moved[3 * m->head[0]]);
+  w->leans[line - 1] = leaning;
+}
+
+static void note_foot(const struct unit_foot *one, double push, double leaning, struct sl_row_foot *foot) {
+  const double side = push * one->side, moment = push * leaning * one->turn;
+  foot->lifts = fmax(foot->lifts, push * one->up);
   if (beyond(side, foot->push) || (!beyond(foot->push, side) && beyond(moment, foot->push_moment))) {
     foot->push = side;
     foot->push_moment = moment;
@@ -209,26 +236,20 @@ static void note_post(const struct row_model *m, const struct sl_frame_answer *a
     foot->moment = moment;
     foot->moment_push = side;
   }
-  for (size_t k = (size_t)m->above[i]; k < m->nmembers && m->pieces[k].post == (int)i; k++) {
-    const double *const ends = &answer->ends[6 * k];
-    foot->bending = fmax(foot->bending, push * leaning * fmax(fabs(ends[2]), fabs(ends[5])));
-    foot->shear = fmax(foot->shear, push * fmax(fabs(ends[1]), fabs(ends[4])));
-  }
+  foot->bending = fmax(foot->bending, push * leaning * one->bending);
+  foot->shear = fmax(foot->shear, push * one->shear);
 }
 
-static void note(const struct sl_row_frame_in *in, size_t line, double push, double leaning, bool turning,
-                 struct work *w, const struct sl_frame_answer *answer) {
+/* The same under its own push. */
+static void note(const struct sl_row_frame_in *in, size_t line, double push, bool turning, struct work *w) {
   const struct row_of of = line_of(in, line);
-  const struct row_model *const m = w->model;
-  struct sl_row_foot *const feet = &w->feet[of.posts - in->posts];
-  for (size_t i = 0; i < of.n; i++) note_post(m, answer, i, push, leaning, &feet[i]);
-  for (size_t k = 0; k < m->nmembers; k++)
-    if (m->pieces[k].brace >= 0) {
-      struct sl_row_strut *const s = &w->struts[of.braces - in->braces + m->pieces[k].brace];
-      s->force = fmax(s->force, push * fabs(answer->ends[6 * k]));
-    }
+  const size_t first = (size_t)(of.posts - in->posts), brace = (size_t)(of.braces - in->braces);
+  const double leaning = w->leans[line - 1];
+  for (size_t i = first; i < first + of.n; i++) note_foot(&w->one[i], push, leaning, &w->feet[i]);
+  for (size_t k = brace; k < brace + of.nbraces; k++)
+    w->struts[k].force = fmax(w->struts[k].force, push * w->pulled[k]);
   w->leaning = fmax(w->leaning, leaning);
-  if (!turning) w->drift = fmax(w->drift, push * leaning * fabs(answer->moved[3 * m->head[0]]));
+  if (!turning) w->drift = fmax(w->drift, push * leaning * w->sway[line - 1]);
 }
 
 /* The lines of a part share as they are stiff: each has the same way. */
@@ -245,20 +266,19 @@ static enum sl_status solve_all(const struct sl_row_frame_in *in, double P, doub
   double grown = 1;
   for (int turning = 0; turning < 2; turning++) {
     for (size_t line = 1; line <= in->nlines; line++) {
-      const enum sl_status status = solve(in, line, pivot_share, turning > 0, w, &answer, NULL, sh);
+      const enum sl_status status = solve(in, line, pivot_share, turning > 0, w, &answer, &grown, sh);
       if (status != SL_OK) return status;
-      w->sway[line - 1] = fabs(answer.moved[3 * w->model->head[0]]);
+      const struct row_of of = line_of(in, line);
+      note_one(&of, &answer, grown, w, in, line);
     }
     LINES(sh, turning ? "lines, footings that turn in the ground" : "lines, posts fixed at grade");
     for (size_t line = 1; line <= in->nlines; line++) {
-      const enum sl_status status = solve(in, line, pivot_share, turning > 0, w, &answer, &grown, sh);
-      if (status != SL_OK) return status;
       LINE(sh);
       LOOKUP(sh, SL_RATIO, over, in->lines[line - 1].share, "share of the push that lies over it", STIFFNESS,
              SL_DERIVED);
       LOOKUP(sh, SL_RATIO, tied, stiff_share(in, w, line), "share by stiffness", STIFFNESS, SL_DERIVED);
       STEP(sh, SL_FORCE, P_line, P * fmax(over, tied), SHARED);
-      note(in, line, P_line, grown, turning > 0, w, &answer);
+      note(in, line, P_line, turning > 0, w);
     }
     LINES_END(sh);
   }
@@ -301,7 +321,10 @@ enum sl_status sl_row_frame(const struct sl_row_frame_in *in, struct sl_row_fram
   ENOUGH(sh, space, sl_row_frame_need(in));
   struct work w = { .feet = PART(&space, struct sl_row_foot, in->nposts), .leaning = 1 };
   w.struts = PART(&space, struct sl_row_strut, in->nbraces);
+  w.one = PART(&space, struct unit_foot, in->nposts);
+  w.pulled = PART(&space, double, in->nbraces);
   w.sway = PART(&space, double, in->nlines);
+  w.leans = PART(&space, double, in->nlines);
   w.model = PART(&space, struct row_model, 1);
   const size_t room = sl_row_room(most_posts(in), most_braces(in));
   w.first = (struct sl_space){ PART(&space, unsigned char, room), room };
