@@ -421,7 +421,7 @@ end
 do
   local said, status = sh(stringline("draw examples/broken-wheel/job.sline posts --set job.stage=permit -o " ..
       quoted(work .. "/posts.svg")))
-  try("several pages in one SVG", status == "2" and said:find("U008", 1, true) and said:find("11 pages", 1, true) and
+  try("several pages in one SVG", status == "2" and said:find("U008", 1, true) and said:find("11 parts", 1, true) and
       not read(work .. "/posts.svg"), said)
   said, status = sh(stringline("draw examples/egg-farm/job.sline idnex -o " .. quoted(work .. "/x.pdf")))
   try("no such list", status == "2" and said:find("did you mean 'index'?", 1, true), said)

@@ -114,7 +114,7 @@ return function(outcomes, status, o)
         "`stringline draw " .. o.words[1] .. "` lists all of them")
   elseif form ~= "pdf" and #drawn > 1 then
     wrong("U008", "'" .. word .. "' is drawn in " .. #drawn .. " parts, and " .. to .. " holds one page",
-        "name one of them, as in " .. list[1].name .. ", or write a .pdf")
+        "name one of them, as in " .. list[1].name .. ".1, or write a .pdf")
   end
   return status, written(form, drawn)
 end
