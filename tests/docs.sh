@@ -46,7 +46,8 @@ try "the form fits on paper" form_fits
 
 # ---- codes of messages ---------------------------------------------------------------------------------------------
 
-grep -rhoE '"[CDEFGLQRSUW][0-9]{3}"' interp stdlib --include='*.c' --include='*.lua' --include='*.re' \
+# R100 and on are rules.
+grep -rhoE '"([CDEFGLQSUW][0-9]|R0)[0-9]{2}"' interp stdlib --include='*.c' --include='*.lua' --include='*.re' \
   --exclude=codes.lua | tr -d '"' | sort -u >"$work/used"
 grep -oE '^add\("[A-Z][0-9]{3}"' interp/write/codes.lua | grep -oE '[A-Z][0-9]{3}' | sort >"$work/explained"
 same_codes() { diff "$work/used" "$work/explained"; }

@@ -60,6 +60,8 @@ heavy="$heavy paths flips fields matrix"
 # What they ask is answered by Lua, whoever compiled the host: these run once, with the sanitizers, where most is
 # noticed.  gcc's command is held to the goldens, the cases by value, random jobs and the whole matrix.
 once="anew document origin paths flips fields sweep_store matrix"
+# What is no suite of gcc's: these, and two that run whole besides.
+left="whatif reuse $once"
 # What runs without sanitizers: figures, which their memory makes other ones, and patches of whole jobs, which are Lua.
 figures="flat scale sweep_patch"
 
