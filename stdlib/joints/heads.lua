@@ -2,24 +2,12 @@
 -- Heads of screws, or round washers under them, that are pulled through the wood which they hold down.
 local record = import "model.record"
 local members = import "joints.members"
-local fastener = import "joints.fastener"
 local demand = import "joints.demand"
-local on = import "joints.on"
 local heads = {}
 
 local given = record.given
 
 local function holds_down(joint, rack) return members.way(joint, rack) == "through" end
-
-function heads.asked(joint)
-  if joint.of ~= "rails on rafters" and joint.of ~= "rafters on posts" then
-    return false, "nothing pulls its fasteners along their axis"
-  end
-  if given(joint, "plate") then return false, "its heads lie on steel" end
-  if fastener.is_bolt(joint) then return false, "it has bolts, with nuts" end
-  for _, rack in ipairs(on.racks(joint)) do if holds_down(joint, rack) then return true end end
-  return false, "its screws lie across both members"
-end
 
 -- What lies under the heads.
 local function under(joint, rack)

@@ -149,10 +149,21 @@ add { id = "R102", severity = "stop", each = "joint", may_waive = "engineer",
     end)
   end }
 
+-- Whether the heads of a joint's fasteners hold wood down.
+local function holds_down(joint)
+  if joint.of ~= "rails on rafters" and joint.of ~= "rafters on posts" then
+    return false, "nothing pulls its fasteners along their axis"
+  end
+  if given(joint, "plate") then return false, "its heads lie on steel" end
+  if fastener.is_bolt(joint) then return false, "it has bolts, with nuts" end
+  for _, rack in ipairs(on.racks(joint)) do if members.way(joint, rack) == "through" then return true end end
+  return false, "its screws lie across both members"
+end
+
 add { id = "R103", severity = "stop", each = "joint", may_waive = "engineer",
   says = "the heads of screws, or washers under them, are not pulled through the wood that they hold down",
   cite = "{head_pull}", caution = "the thread holds, and the rail lifts off over the head",
-  applies = function(joint) return import("joints.heads").asked(joint) end,
+  applies = holds_down,
   nearest = function(joint) return given(joint, "head") and "wider washers, or more screws" or nil end,
   check = function(joint)
     return of_racks(joint, function(_, rack)
