@@ -86,7 +86,8 @@ local function view_of(view, part, number, n)
   local notes = { "Part " .. number .. " of " .. n .. ", from the left: no sheet holds all of it at a scale at " ..
       "which it can be read." }
   table.move(view.notes, 1, #view.notes, 2, notes)
-  return { title = view.title, label = number > 1 and view.label .. "." .. number or view.label, subject = view.subject, notes = notes,
+  return { title = view.title, label = number > 1 and view.label .. "." .. number or view.label,
+      subject = view.subject, notes = notes,
       seen = view.seen, wide = part.wide, tall = view.tall, draw = part.draw }
 end
 

@@ -11,6 +11,7 @@ local in_front = import "places.in_front"
 local models = import "modules.models"
 local feet = import "structure.feet"
 local lettering = import "draw.lettering"
+local on_slope = import "draw.slope"
 local seen = import "draw.seen"
 local told = import "draw.told"
 
@@ -49,20 +50,7 @@ end
 -- ---- what is drawn -------------------------------------------------------------------------------------------------
 
 local function plane(one, way)
-  local rack = one.rack
-  local c, s = math.cos(si(rack.tilt)), math.sin(si(rack.tilt))
-  return function(up, above)
-    return way * (si(one.at) + up * c - above * s), si(rack.edge_height) + up * s + above * c
-  end
-end
-
-local function slab(d, at, from, to, low, high)
-  local xy = {}
-  xy[1], xy[2] = at(from, low)
-  xy[3], xy[4] = at(to, low)
-  xy[5], xy[6] = at(to, high)
-  xy[7], xy[8] = at(from, high)
-  d:polyline(xy, true)
+  return on_slope.plane(one.rack, si(one.at), si(one.rack.edge_height), way)
 end
 
 -- Modules, what lies under them, and the last posts of its row above the ground; gives the ground's places there.
@@ -71,12 +59,12 @@ local function draw_rack(d, one, way)
   local slope, side, gap = si(rack.slope_length), si(models.up_the_slope(rack, rack.modules)), si(rack.row_gap)
   d:layer "S-FRAM"
   d:pen "thin"
-  slab(d, at, 0, slope, -si(rack.stack_depth), 0)
+  on_slope.slab(d, at, 0, slope, -si(rack.stack_depth), 0)
   d:layer "E-MODL"
   d:pen "medium"
   for k = 0, rack.rows - 1 do
     local from = k * (side + gap)
-    slab(d, at, from, from + side, 0, si(rack.modules.frame))
+    on_slope.slab(d, at, from, from + side, 0, si(rack.modules.frame))
   end
   d:layer "S-POST"
   local half = si((feet.section(rack))) / 2

@@ -142,8 +142,8 @@ local function index(one, rows, reasons, from, groups)
   d:table(columns, rows)
   for i, why in ipairs(reasons) do d:para(why .. ".", "Withheld, " .. i .. ": ") end
   head.notes = told.notes({ kinds = {} }, groups, { "Numbers of sheets: G of all, S of the structure, C of " ..
-      "the ground; 1 plans, 2 elevations, 3 sections, 6 lists for the crew. A sheet on several pages is one, with its " ..
-      "parts." }, {})
+      "the ground; 1 plans, 2 elevations, 3 sections, 6 lists for the crew. A sheet on several pages is one, with " ..
+      "its parts." }, {})
   local list = import("draw.listed").pages(head, d.blocks, about_of(one, from))
   for _, p in ipairs(list) do p.entry = one end
   return list

@@ -13,6 +13,7 @@ local seen = import "draw.seen"
 local told = import "draw.told"
 local foot = import "draw.foot"
 local braces = import "draw.braces"
+local on_slope = import "draw.slope"
 
 local given, si = record.given, host.si
 local zero = host.literal "0in"
@@ -48,28 +49,13 @@ end
 
 -- ---- the parts above the posts -------------------------------------------------------------------------------------
 
--- Places on the module plane: so far up the slope, so far above it (square to it).
-local function plane(rack, edge, way)
-  local c, s = math.cos(si(rack.tilt)), math.sin(si(rack.tilt))
-  return function(up, above) return way * (up * c - above * s), edge + up * s + above * c end
-end
-
-local function slab(d, at, from, to, low, high)
-  local xy = {}
-  xy[1], xy[2] = at(from, low)
-  xy[3], xy[4] = at(to, low)
-  xy[5], xy[6] = at(to, high)
-  xy[7], xy[8] = at(from, high)
-  d:polyline(xy, true)
-end
-
 local function draw_modules(d, rack, at)
   local side, gap, thick = si(models.up_the_slope(rack, rack.modules)), si(rack.row_gap), si(rack.modules.frame)
   d:layer "E-MODL"
   d:pen "medium"
   for k = 0, rack.rows - 1 do
     local from = k * (side + gap)
-    slab(d, at, from, from + side, 0, thick)
+    on_slope.slab(d, at, from, from + side, 0, thick)
   end
 end
 
@@ -79,7 +65,7 @@ local function draw_frame(d, rack, at, posts)
   d:pen "medium"
   local slope = si(rack.slope_length)
   if given(rack, "stack") then
-    slab(d, at, 0, slope, -si(rack.stack), 0)
+    on_slope.slab(d, at, 0, slope, -si(rack.stack), 0)
     return
   end
   local part = rails.part(rack)
@@ -91,10 +77,10 @@ local function draw_frame(d, rack, at, posts)
   local known = graph.try(rack, "rail_places")
   for _, rail in ipairs(known and known.rails or {}) do
     local up = si(rail.up)
-    slab(d, at, up - wide / 2, up + wide / 2, -deep, 0)
+    on_slope.slab(d, at, up - wide / 2, up + wide / 2, -deep, 0)
   end
   local rafter, over = si(calc.dressed { section = rack.rafter }.depth), (si(rack.rafter_length) - slope) / 2
-  slab(d, at, -over, slope + over, -deep - rafter, -deep)
+  on_slope.slab(d, at, -over, slope + over, -deep - rafter, -deep)
   local beam = given(rack, "beam")
   if not beam then return end
   local b = calc.dressed { section = beam }
@@ -254,7 +240,7 @@ end
 local function draw(rack, outcomes, d, ratio)
   local way, posts = seen.of(rack).way, posts_of(rack)
   local edge, slope = edge_at(rack, posts)
-  local at = plane(rack, edge, way)
+  local at = on_slope.plane(rack, 0, edge, way)
   local frost, finding = frost_of(), height_limit(rack, outcomes)
   for i, p in ipairs(posts) do
     if feet.kind(p.footing) == "ballast" then
