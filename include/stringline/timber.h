@@ -3,10 +3,10 @@
  * values, their factors, and how far a member is used.  SI: m, N, N m, Pa.  Forces are at the level of the method, of
  * one combination with its own load duration; at strength level that of the load that leads it.
  *
- * Held: sawn lumber of the table of dressed sizes, bent about one axis or both.  Not held, and so taken on the safe side
- * or refused: incising factors (refused), impact (no duration here), the flat-use factor and the size factor of tension
- * of dimension lumber (both 1 or more for these sizes, taken as 1), the flat-use factor of timbers (refused unless
- * square), the bearing area factor (taken as 1), notches, and sustained heat above 100 degF. */
+ * Held: sawn lumber of the table of dressed sizes, bent about one axis or both.  Not held, and so taken on the safe
+ * side or refused: incising factors (refused), impact (no duration here), the flat-use factor and the size factor of
+ * tension of dimension lumber (both 1 or more for these sizes, taken as 1), the flat-use factor of timbers (refused
+ * unless square), the bearing area factor (taken as 1), notches, and sustained heat above 100 degF. */
 #ifndef STRINGLINE_TIMBER_H
 #define STRINGLINE_TIMBER_H
 
