@@ -40,7 +40,11 @@ local function edge_above(r, p)
   if given(r, "row_slope") ~= nil then
     edge = edge + calc.on_slope { slope = r.row_slope, along = p.offset, above = zero }.up
   end
-  return edge - p.ground
+  local above = edge - p.ground
+  if host.si(above) < 0 then
+    uncovered("whether " .. tostring(r) .. " turns over: the ground at " .. p.station .. " is higher than its lower edge")
+  end
+  return above
 end
 
 -- Posts that stand or fall together: those of a station; of lines that are not alike, all of the rack, if papers give

@@ -2,7 +2,6 @@
 -- What a post is and what it stands in: asked here by all, so that sawn posts and pipes, holes and screws are told
 -- apart in one place.
 local record = import "model.record"
-local memo = import "model.memo"
 local feet = {}
 
 local given, any, inside = record.given, record.any, record.inside
@@ -138,14 +137,10 @@ end
 
 -- Width of the post, and whether it is round.
 function feet.section(rack, line)
-  local its = feet.own(rack, line) and line
-  local of = memo.remember(inside[rack], its and "section of posts, " .. its or "section of posts", function()
-    local made = feet.made(rack, its)
-    local pole = given(made, "part")
-    if pole then return { pole.width, pole.shape == "round" } end
-    return { calc.dressed { section = made.size }.breadth, false }
-  end)
-  return of[1], of[2]
+  local made = feet.made(rack, line)
+  local pole = given(made, "part")
+  if pole then return pole.width, pole.shape == "round" end
+  return calc.dressed { section = made.size }.breadth, false
 end
 -- The same of the line whose posts are widest.
 function feet.widest(rack)

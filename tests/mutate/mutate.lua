@@ -179,7 +179,8 @@ local function check()
       "footing.block_weighs", "position.edge_ground_at", "rack.rafter_count", "rack.edge_ground_at", "rack.power",
       "rack.module_mass", "job.power", "job.module_mass", "rack.frame_weight",
       "rack.frame_weight_most", "post.foot", "rack.posts_used", "rack.rafters_used",
-      "rack.braces_used", "rack.rails_used", "rack.rail_sag",
+      "rack.braces_used", "rack.rails_used", "rack.rail_sag", "rack.end_area", "rack.end_push", "rack.slant_push",
+      "post.shaft_used",
       "post.uplift_resistance" } do fewer["result " .. name] = 0 end
   local function wants(name, least)
     least = fewer[name] or least
