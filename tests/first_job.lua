@@ -104,7 +104,7 @@ local MET = {
   -- what is written on a pad
   { "inches as a mark", T, "looked_up(48in,", 'looked_up(48",', 2, "[Q113]", "help: write 48in" },
   { "feet and inches as marks", T, "= 44in,", "= 3'8\",", 2, "[Q113]", "help: write 3ft8in" },
-  { "a unit behind a blank", T, "tilt = 35deg,  az", "tilt = 35 deg,  az", 0, "54 of 54 rules hold" },
+  { "a unit behind a blank", T, "tilt = 35deg,  az", "tilt = 35 deg,  az", 0, "56 of 56 rules hold" },
   { "a unit spelt out", T, "usable_current = 14A", "usable_current = 14 amps", 2, "[Q102]", "help: did you mean 'A'?" },
   { "no unit", T, "looked_up(48in,", "looked_up(48,", 2, "[D003]", "help: write the unit, as in 18in" },
   { "a unit in quotes", T, "looked_up(48in,", 'looked_up("48 in",', 2, "[D003]", "help: it is written without quotes" },

@@ -279,12 +279,12 @@ enum sl_status sl_ballast(const struct sl_ballast_in *in, struct sl_ballast_out 
 
   HEADING(sh, "turned most");
   LOOKUP(sh, SL_NUMBER, turn_case, (double)turned.at + 1, "case that turns it most", STATICS, SL_DERIVED);
-  LOOKUP(sh, SL_NUMBER, to_back, over_back ? 1 : -1, "1: over its back edge; -1: over its front edge", STATICS,
+  LOOKUP(sh, SL_NUMBER, to_back, over_back, "1: over its back edge; 0: over its front edge", STATICS,
          SL_DERIVED);
   const struct sl_block_force turn_by = in->forces[turned.at];
   GIVEN(sh, SL_FORCE, U_t, turn_by.up);
   GIVEN(sh, SL_MOMENT, T_t, turn_by.turning);
-  STEP(sh, SL_MOMENT, turn, fmax(0, f_W * (to_back * T_t + U_t * L / 2)), STATICS);
+  STEP(sh, SL_MOMENT, turn, fmax(0, f_W * ((2 * to_back - 1) * T_t + U_t * L / 2)), STATICS);
   STEP(sh, SL_MOMENT, turn_held, to_back > 0 ? R_back : R_front, STATICS);
   GIVES_COUNT(sh, out, turn_case, turn_case);
   GIVES_FLAG(sh, out, over_back, to_back);
