@@ -42,7 +42,8 @@ local function edge_above(r, p)
   end
   local above = edge - p.ground
   if host.si(above) < 0 then
-    uncovered("whether " .. tostring(r) .. " turns over: the ground at " .. p.station .. " is higher than its lower edge")
+    uncovered("whether " .. tostring(r) .. " turns over: the ground at " .. p.station ..
+        " is higher than its lower edge")
   end
   return above
 end
