@@ -80,12 +80,15 @@ static enum sl_status check_posts(const struct sl_row_frame_in *in, struct sl_sh
   return SL_OK;
 }
 
+/* A number that was not looked at yet may be none. */
+static bool is_on(double own, size_t line) { return own >= (double)line && own <= (double)line; }
+
 static struct row_of line_of(const struct sl_row_frame_in *in, size_t line) {
   struct row_of of = { .posts = in->posts, .braces = in->braces };
-  while ((size_t)of.posts->line < line) of.posts++;
-  while (of.posts + of.n < in->posts + in->nposts && (size_t)of.posts[of.n].line == line) of.n++;
-  while (of.braces < in->braces + in->nbraces && (size_t)of.braces->line < line) of.braces++;
-  while (of.braces + of.nbraces < in->braces + in->nbraces && (size_t)of.braces[of.nbraces].line == line) of.nbraces++;
+  while (of.posts->line < (double)line) of.posts++;
+  while (of.posts + of.n < in->posts + in->nposts && is_on(of.posts[of.n].line, line)) of.n++;
+  while (of.braces < in->braces + in->nbraces && of.braces->line < (double)line) of.braces++;
+  while (of.braces + of.nbraces < in->braces + in->nbraces && is_on(of.braces[of.nbraces].line, line)) of.nbraces++;
   return of;
 }
 

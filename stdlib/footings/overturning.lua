@@ -120,6 +120,9 @@ local function bending(p, job)
   local kind = feet.kind(f)
   if feet.hinged(f) or kind == "ballast" then return no_moment, zero end
   if kind == "hole" then
+    local soil = given(job.site, "soil")
+    local neglect = soil and given(soil, "neglect")
+    if neglect and neglect >= p.embedment then return no_moment, zero end    -- no soil counts
     local e = import("footings.hole").moment(p, job)
     return e.alone, e.arm
   end

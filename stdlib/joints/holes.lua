@@ -35,9 +35,12 @@ end
 -- ---- wood ----------------------------------------------------------------------------------------------------------
 
 local function net(joint, m, count, spacing)
+  local to_edge = wants(joint, m.edge, "how near to the edge of the " .. m.name .. " its fasteners are is not said")
+  if not (host.si(to_edge) > 0) then
+    members.uncovered("what is left of a " .. m.name .. " at fasteners in its very edge is not worked out here")
+  end
   return calc.net_section { kind = joint.fastener, size = joint.size, width = m.wide, depth = m.deep,
-      upright = m.upright, count = count, to_edge = wants(joint, m.edge, "how near to the edge of the " .. m.name ..
-          " its fasteners are is not said"),
+      upright = m.upright, count = count, to_edge = to_edge,
       spacing = count > 1 and not m.upright and spacing or nil, edition = record.root.codes.wood }
 end
 
