@@ -338,7 +338,8 @@ has("bags go by the hole", got.text, "concrete 80 lb each but the declared one 1
 -- 6-1/16 in, and none of that length is sold.
 -- So that variants 5, 6, ... of 72 in leave that post out of their price, and stand behind none that does not.
 has("what is not to be compared", got.text, " leaves out what has no price, and more than as declared.")
-has("and what that is", got.text, " without 6x6 UC4B. Ask for a price of that before they are compared.")
+has("and what that is", got.text, " without 6x6 UC4B; parts of joint brackets; parts of joint saddles. Ask for a " ..
+    "price of that before they are compared.")
 lacks("no such price is among the best", got.text, "144-1/8 in")
 has("as a patch", got.text, "hole_depth = 60in")
 has("how it is judged alone", got.text, "--only 4")
