@@ -87,8 +87,10 @@ static struct row_of line_of(const struct sl_row_frame_in *in, size_t line) {
   struct row_of of = { .posts = in->posts, .braces = in->braces };
   while (of.posts->line < (double)line) of.posts++;
   while (of.posts + of.n < in->posts + in->nposts && is_on(of.posts[of.n].line, line)) of.n++;
-  while (of.braces < in->braces + in->nbraces && of.braces->line < (double)line) of.braces++;
-  while (of.braces + of.nbraces < in->braces + in->nbraces && is_on(of.braces[of.nbraces].line, line)) of.nbraces++;
+  size_t first = 0;                    /* of no braces there is no place */
+  while (first < in->nbraces && in->braces[first].line < (double)line) first++;
+  while (first + of.nbraces < in->nbraces && is_on(in->braces[first + of.nbraces].line, line)) of.nbraces++;
+  if (first > 0) of.braces += first;
   return of;
 }
 
