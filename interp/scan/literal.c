@@ -290,6 +290,11 @@ static enum sl_literal_verdict glued(const char *at, const char *p, const char *
   return finish(l, strtod(at, NULL), "", unit, p, p);
 }
 
+/* Behind a number: 0.000023 1/K. */
+static bool inverse(const char *unit, const char *end) {
+  return past(unit, "1/") && sl_unit_symbol(unit + 2, (size_t)(end - unit) - 2) > 0;
+}
+
 /* A number and its unit with blanks between; the unit goes on to the next blank. */
 static enum sl_literal_verdict apart(const char *at, const char *p, struct sl_literal *l) {
   const char *unit = gap(p, SL_CELL), *stop = unit;
@@ -297,8 +302,7 @@ static enum sl_literal_verdict apart(const char *at, const char *p, struct sl_li
   while (*stop && !strchr(" \t+", *stop) && !past(stop, "±")) stop++;
   if (stop == unit || *unit == ',') return SL_LITERAL_NONE;
   if (stop - unit == 3 && memcmp(unit, "AWG", 3) == 0) return wire(l, at, stop);
-  const bool inverse = past(unit, "1/") && unit_start(unit + 2);           /* 0.000023 1/K */
-  if (!inverse && (digit(*unit) || *unit == '.')) return malformed(l, at, stop, ONE_UNIT);
+  if (!inverse(unit, stop) && (digit(*unit) || *unit == '.')) return malformed(l, at, stop, ONE_UNIT);
   return finish(l, strtod(at, NULL), "", unit, stop, stop);
 }
 
@@ -307,7 +311,7 @@ static enum sl_literal_verdict spaced(const char *at, const char *p, const char 
   const char *unit = gap(p, SL_SPACED);
   size_t n = sl_unit_symbol(unit, (size_t)(end - unit));
   int power;
-  if (past(unit, "1/") && sl_unit_symbol(unit + 2, (size_t)(end - unit) - 2)) {            /* 0.000023 1/K */
+  if (inverse(unit, end)) {
     p = tails(unit + 1, end, l);
     return p == unit + 1 ? SL_LITERAL_NONE : finish(l, strtod(at, NULL), "", unit, p, p);
   }

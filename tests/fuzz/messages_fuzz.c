@@ -141,9 +141,16 @@ static const char writers[] =
   "    forms.sarif(failed, options), forms.tap(failed, several)\n"
   "end\n";
 
-static lua_State *documents(void) {
+/* Kept from one input to the next, which a run's state is not: behind a long text it is made anew, for what memory
+ * that leaves in pieces is no fault of the next. */
+static lua_State *documents(bool anew) {
   static lua_State *L;
   static const struct sl_host host = { .folder = "", .format = SL_HUMAN };
+  if (L && anew) {
+    kept_no_more(L);
+    sl_host_close(L);
+    L = NULL;
+  }
   if (L) return L;
   L = kept(sl_host_new(&host, &(struct sl_limits){ .memory = (size_t)1 << 30, .steps = -1 }));   /* 1 MB, many forms */
   if (!L || luaL_loadbufferx(L, writers, sizeof writers - 1, "=writers", "t") || sl_host_call(L, 0, 1)) abort();
@@ -153,7 +160,8 @@ static lua_State *documents(void) {
 enum { TEXT = 2, HTML, CSV, JSON, MARKDOWN, TAP, GNU, SARIF, SUBTEST, FORMS = 9 };
 
 static void document(const struct texts *t) {
-  lua_State *L = documents();
+  static bool was_long;
+  lua_State *L = documents(was_long);
   luaL_checkstack(L, 32, "texts");
   lua_pushvalue(L, 1);
   size_t total = 0;
@@ -161,8 +169,7 @@ static void document(const struct texts *t) {
     lua_pushlstring(L, t->at[i], t->len[i]);
     total += t->len[i];
   }
-  /* The state is kept from one input to the next, which a run's is not: what those before left is no part of it. */
-  if (total > 1 << 16) lua_gc(L, LUA_GCCOLLECT);
+  was_long = total > 1 << 16;
   const int status = sl_host_call(L, TEXTS, FORMS);
   if (status) sl_host_report(L);
   LAW_OR(!status, "a writer fails");
