@@ -93,7 +93,7 @@ end
 function boot.value(text, refuse) return import("model.written").plain(text, refuse) end
 
 -- The name of a file there, in quotes or not.
-function boot.file(text) return import("model.written").value(text, { type = "text" }) end
+function boot.file(text) return import("model.written").unquoted(text) end
 
 -- Names joined by " + ", each in quotes or not.
 function boot.joined(text)

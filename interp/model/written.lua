@@ -19,7 +19,9 @@ local function plain(text, refuse)
 end
 written.plain = plain
 
+-- A name, in quotes or not.
 local function unquoted(text) return text:match '^"([^"]*)"$' or text:match "^'([^']*)'$" or text end
+written.unquoted = unquoted
 
 local value
 
