@@ -68,7 +68,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "velocity_pressure", "{ speed = 105mph, edition = 'ASCE 7-16', exposure = 'C', height = 5ft, elevation = "
         "1080ft, topographic = 1 }" },
   { "partial_snow", "{ length = 10m, ei = 20000[N*m2], load = 200N/m, snow = 500N/m, supports = { 1m, 5m, 9m }, "
-        "hinges = { 3m }, edition = 'ASCE 7-16' }" },
+        "hinges = { 3m }, places = { 2m, 5m }, edition = 'ASCE 7-16' }" },
   { "side_frames", "{ tilt = 35deg, slope_length = 136.4in, stack = 11in, dead_modules = 2psf, dead_frame = 1psf, "
         "snow = 4psf, least = 16psf, post_e = 1200ksi, post_area = 30in2, post_inertia = 76in4, "
         "stations = { { tributary = 6ft, snow = 7ft } }, posts = { { station = 1, line = 1, at = 20%, height = 31in, "
@@ -122,6 +122,7 @@ static const struct good { const char *op, *text; } goods[] = {
   { "plate_steel", "{ plate = 'A36', width = 3in, thickness = 0.25in, plates = 2, kind = 'bolt', size = '1/2', "
                    "holes = 2, spacing = 1in, pull = 900lbf, shear = 300lbf, moment = 200[lbf*ft], free = 7in, "
                    "bears = 500lbf, edition = 'NDS 2018' }" },
+  { "joint_force", "{ along = 300lbf, across = 400lbf, lean = 55deg }" },
   { "beam_place", "{ load = 100plf, at = 5ft, supports = { { at = 0ft, reaction = 375lbf }, "
                   "{ at = 10ft, reaction = 1250lbf } } }" },
   { "splice_group", "{ count = 2, rows = 2, spacing = 4in, row_spacing = 1.5in, to_end = 3.5in, "

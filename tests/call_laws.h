@@ -31,7 +31,8 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "rack_outline", "east", "the same" }, { "rack_outline", "north", "the same" },
   { "apart", "gap", "how far two racks overlap" }, { "holes_apart", "clear", "the same of holes" },
   { "noon_sun", "elevation", "far from the equator the sun stays down" },
-  { "beam_place", "moment", "it hogs" }, { "beam_place", "shear", "it points the other way" },
+  { "beam_place", "moment", "it hogs" }, { "partial_snow", "moment", "the same" },
+  { "beam_place", "shear", "it points the other way" },
   { "crossing_loads", "lift", "it presses" }, { "crossing_loads", "along", "up the slope" },
   { "partial_snow", "reaction", "a support that a load beyond another lifts" },
   { "partial_snow", "least", "the same" }, { "partial_snow", "balanced", "the same" },
@@ -146,6 +147,7 @@ static const struct more { const char *op, *in, *out; int way; } MORE[] = {
   { "voltage_drop", "length", "drop", 1 }, { "voltage_drop", "current", "drop", 1 },
   { "voltage_drop", "voltage", "ratio", -1 }, { "voltage_drop", "conductor_temperature", "drop", 1 },
   { "extended", "price", "line", 1 }, { "extended", "quantity", "line", 1 },
+  { "joint_force", "along", "force", 1 }, { "joint_force", "across", "force", 1 },
 };
 
 enum { CALL_ROWS = 1000 };

@@ -15,7 +15,7 @@ local demand = {}
 local given = record.given
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
 local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
-local none = host.quantity(0.0, "force")
+local none, upright = host.quantity(0.0, "force"), host.literal "90deg"
 
 local function told(rack, row)
   return row.combination .. ", " .. cases.words(rack.wind_cases, row.wind_case) .. "; " .. row.limit
@@ -83,6 +83,23 @@ end
 -- Nobody writes into it.
 function demand.heads(rack)
   return memo.remember(record.inside[rack], "what its heads carry", function() return worked_heads(rack) end)
+end
+
+-- What fasteners have of each head where what presses it lies on the post: { row, force, post_angle, rafter_angle,
+-- away = it goes away from the post's end }, the most first.  Nobody writes into it.
+function demand.side_heads(rack)
+  return memo.remember(record.inside[rack], "what fasteners of its heads have", function()
+    local hangs = given(rack, "rafter_on") == "side"             -- then nothing lies on the post's head
+    local list, lean = {}, upright - rack.tilt
+    for i, row in ipairs(demand.heads(rack)) do
+      local lift = (hangs or row.up > 0) and row.lift or none
+      local f = calc.joint_force { along = host.abs(lift), across = row.side, lean = lean }
+      list[i] = { row = row, force = f.force, post_angle = f.angle, rafter_angle = f.leaning_angle,
+          away = not (lift > none), number = i }
+    end
+    table.sort(list, function(a, b) return a.force > b.force or a.force == b.force and a.number < b.number end)
+    return list
+  end)
 end
 
 -- ---- braces --------------------------------------------------------------------------------------------------------
