@@ -85,21 +85,22 @@ function demand.heads(rack)
   return memo.remember(record.inside[rack], "what its heads carry", function() return worked_heads(rack) end)
 end
 
--- What fasteners have of each head where what presses it lies on the post: { row, force, post_angle, rafter_angle,
--- away = it goes away from the post's end }, the most first.  Nobody writes into it.
+-- What fasteners have of each head where what presses it lies on the post: { row, lift, bound = no less than all of it,
+-- as a plain number }, the largest bound first.
 function demand.side_heads(rack)
-  return memo.remember(record.inside[rack], "what fasteners of its heads have", function()
-    local hangs = given(rack, "rafter_on") == "side"             -- then nothing lies on the post's head
-    local list, lean = {}, upright - rack.tilt
-    for i, row in ipairs(demand.heads(rack)) do
-      local lift = (hangs or row.up > 0) and row.lift or none
-      local f = calc.joint_force { along = host.abs(lift), across = row.side, lean = lean }
-      list[i] = { row = row, force = f.force, post_angle = f.angle, rafter_angle = f.leaning_angle,
-          away = not (lift > none), number = i }
-    end
-    table.sort(list, function(a, b) return a.force > b.force or a.force == b.force and a.number < b.number end)
-    return list
-  end)
+  local hangs = given(rack, "rafter_on") == "side"               -- then nothing lies on the post's head
+  local list = {}
+  for i, row in ipairs(demand.heads(rack)) do
+    local up = (hangs or row.up > 0) and row.up or 0
+    list[i] = { row = row, lift = up ~= 0 and row.lift or none, bound = math.abs(up) + row.push, number = i }
+  end
+  table.sort(list, function(a, b) return a.bound > b.bound or a.bound == b.bound and a.number < b.number end)
+  return list
+end
+
+-- All of it, and its angles to the grain of post and rafter.
+function demand.on_head(rack, at)
+  return calc.joint_force { along = host.abs(at.lift), across = at.row.side, lean = upright - rack.tilt }
 end
 
 -- ---- braces --------------------------------------------------------------------------------------------------------

@@ -105,15 +105,19 @@ local bored_of = {
 local function most(list, size)
   local top = none
   for _, row in ipairs(list) do
-    local x = size(row)
-    if x > top then top = x end
+    local x = size(row, host.si(top))
+    if x and x > top then top = x end
   end
   return top
 end
 
 -- The most that one joint carries.
 local carried = {
-  ["rafters on posts"] = function(rack) return most(demand.side_heads(rack), function(x) return x.force end) end,
+  ["rafters on posts"] = function(rack)
+    return most(demand.side_heads(rack), function(x, top)
+      return x.bound > top and demand.on_head(rack, x).force
+    end)
+  end,
   ["rails on rafters"] = function(rack)
     return most(demand.rails(rack), function(r) return calc.joint_force { along = r.along, across = r.lift }.force end)
   end,

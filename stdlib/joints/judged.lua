@@ -67,11 +67,11 @@ local function rafter_end(rack)
   return (low < high and low or high) + (rack.rafter_length - slope) / 2
 end
 
--- Post and rafter under what fasteners have of a head, as demand.side_heads tells it.
-local function head_parts(joint, rack, post, rafter, at)
-  return { of = post, thick = post.breadth, wide = post.depth, angle = at.post_angle, edge = "edge_of_post",
-        to_end = given(joint, "end_of_post"), away = at.away },
-      { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = at.rafter_angle, edge = "edge_of_rafter",
+-- Post and rafter under what fasteners have of a head, by demand.side_heads and demand.on_head.
+local function head_parts(joint, rack, post, rafter, at, force)
+  return { of = post, thick = post.breadth, wide = post.depth, angle = force.angle, edge = "edge_of_post",
+        to_end = given(joint, "end_of_post"), away = not (at.lift > none) },
+      { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = force.leaning_angle, edge = "edge_of_rafter",
         to_end = rafter_end(rack) }
 end
 
@@ -107,10 +107,11 @@ local function of_heads(joint, rack, put)
   end
   local of_post, of_rafter, plates = members.post(rack), members.rafter(rack), way == "plates"
   for _, x in ipairs(demand.side_heads(rack)) do
-    local row, size, at = x.row, host.si(x.force), put()
-    if size > 0 and not (is_less(at, of_post, row.duration, size) and
-        (not plates or is_less(at, of_rafter, row.duration, size))) then
-      local post, rafter = head_parts(joint, rack, of_post, of_rafter, x)
+    local row, bound, at = x.row, x.bound, put()
+    if bound > 0 and not (is_less(at, of_post, row.duration, bound) and
+        (not plates or is_less(at, of_rafter, row.duration, bound))) then
+      local force = demand.on_head(rack, x)
+      local size, post, rafter = host.si(force.force), head_parts(joint, rack, of_post, of_rafter, x, force)
       if plates then
         across(put, joint, post, nil, size, row, "in the post")
         across(put, joint, rafter, nil, size, row, "in the rafter")
