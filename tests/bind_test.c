@@ -134,6 +134,8 @@ static const struct good { const char *op, *text; } goods[] = {
                    "lift = 40psf, edition = 'ASCE 7-16' }" },
   { "crossing_loads", "{ tilt = 30deg, area = 10m2, weight = 2kN, weight_least = 1kN, snow = 20psf, push = 30psf, "
                       "lift = 40psf, least = 16psf, carried = 1m2, edition = 'ASCE 7-16' }" },
+  { "slant_wind", "{ winds = { { low = -30psf, high = -50psf } }, slope_length = 10ft, length = 20ft, rise = 3%, "
+                  "tilt = 35deg }" },
   { "rail_share", "{ side = 68in, rows = 2, row_gap = 1in, rails = { 15in, 50in, 85in, 120in } }" },
   { "metal_section", "{ section = 'pipe 2 std' }" },
   { "metal", "{ section = 'pipe 2 std', material = 'A53 Gr B', moment = 400[lbf*ft], axial = 2000lbf, "
