@@ -29,9 +29,12 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "place_beside", "east", "the same" }, { "place_beside", "north", "the same" },
   { "place_behind", "east", "the same" }, { "place_behind", "north", "the same" },
   { "rack_outline", "east", "the same" }, { "rack_outline", "north", "the same" },
+  { "rack_outline", "from", "the same" }, { "rack_outline", "to", "the same" },
+  { "rack_outline", "lower", "before the zero, seen from behind" }, { "rack_outline", "upper", "the same" },
   { "apart", "gap", "how far two racks overlap" }, { "holes_apart", "clear", "the same of holes" },
   { "noon_sun", "elevation", "far from the equator the sun stays down" },
-  { "beam_place", "moment", "it hogs" }, { "beam_place", "shear", "it points the other way" },
+  { "beam_place", "moment", "it hogs" }, { "partial_snow", "moment", "the same" },
+  { "beam_place", "shear", "it points the other way" },
   { "crossing_loads", "lift", "it presses" }, { "crossing_loads", "along", "up the slope" },
   { "partial_snow", "reaction", "a support that a load beyond another lifts" },
   { "partial_snow", "least", "the same" }, { "partial_snow", "balanced", "the same" },
@@ -146,6 +149,8 @@ static const struct more { const char *op, *in, *out; int way; } MORE[] = {
   { "voltage_drop", "length", "drop", 1 }, { "voltage_drop", "current", "drop", 1 },
   { "voltage_drop", "voltage", "ratio", -1 }, { "voltage_drop", "conductor_temperature", "drop", 1 },
   { "extended", "price", "line", 1 }, { "extended", "quantity", "line", 1 },
+  { "slant_wind", "length", "along", 1 }, { "slant_wind", "tilt", "along", -1 },
+  { "joint_force", "along", "force", 1 }, { "joint_force", "across", "force", 1 },
 };
 
 enum { CALL_ROWS = 1000 };

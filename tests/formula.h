@@ -63,6 +63,7 @@ static inline double formula_function(struct formula *f, const char *name, size_
     { "cos", cos, NULL }, { "exp", exp, NULL }, { "fabs", fabs, NULL }, { "floor", floor, NULL },
     { "log", log, NULL }, { "sin", sin, NULL }, { "sqrt", sqrt, NULL }, { "tan", tan, NULL },
     { "fmax", NULL, fmax }, { "fmin", NULL, fmin }, { "fmod", NULL, fmod }, { "hypot", NULL, hypot },
+    { "atan2", NULL, atan2 },
     { "pow", NULL, pow },
   };
   if (len == 3 && strncmp(name, "sum", 3) == 0) {

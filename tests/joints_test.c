@@ -31,6 +31,7 @@ static const struct sl_splice_group_in four = {
   .count = 2, .rows = 2, .spacing = 4 * IN, .row_spacing = 1.5 * IN, .to_end = 3.5 * IN, .moment = 1000 * LBF_IN,
   .shear = 100 * LBF,
 };
+static const struct sl_joint_force_in force = { 300 * LBF, 400 * LBF, 55 * DEGREE };
 static const struct sl_foot_tie_in foot = {
   450 * LBF, 100 * LBF, 60 * LBF * FT, 900 * LBF, 400 * LBF, 300 * LBF * FT,
 };
@@ -173,15 +174,41 @@ static void splices_by_hand(void **state) {
   assert_near(group(&in).across, 194.863 * LBF, 1e-5);
   assert_near(group(&in).along, 63.699 * LBF, 1e-5);
   assert_near(group(&in).force, 205.01 * LBF, 1e-5);
+  assert_near(group(&in).angle, atan(194.863 / 63.699), 1e-5);
   in.rows = 1;
   in.row_spacing = NAN;
   assert_near(group(&in).force, 437.5 * LBF, 1e-12);
+  assert_near(group(&in).angle, 90 * DEGREE, 1e-12);
   in.rows = 2;                       /* one above the other: 3.5 in, 1350 lb in; 50 across, 1350 x 0.75/1.125 along */
   in.count = 1;
   in.spacing = NAN;
   in.row_spacing = 1.5 * IN;
   assert_near(group(&in).across, 50 * LBF, 1e-12);
   assert_near(group(&in).along, 900 * LBF, 1e-12);
+}
+
+/* The triangle of 3, 4 and 5: 53.130 deg off the grain; to one that leans by 55 deg off that, 108.130 deg where the
+ * part across goes to the other side, so 71.870 deg; 1.870 deg where it does not.  To a member that does not lean the
+ * same angle, to one at right angles the rest to 90 deg.  Pushed across alone: at right angles to the grain, to a
+ * rafter that rises by 35 deg, so leans by 55, at 35 deg. */
+static void forces_by_hand(void **state) {
+  (void)state;
+  struct sl_joint_force_in in = force;
+  struct sl_joint_force_out out;
+  static const struct { double along, across, lean, force, angle, leaning; } rows[] = {
+    { 300, 400, 55, 500, 53.130102, 71.869898 }, { 300, 400, 0, 500, 53.130102, 53.130102 },
+    { 300, 400, 90, 500, 53.130102, 36.869898 }, { 0, 400, 55, 400, 90, 35 }, { 300, 0, 55, 300, 0, 55 },
+  };
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    in = (struct sl_joint_force_in){ rows[i].along * LBF, rows[i].across * LBF, rows[i].lean * DEGREE };
+    assert_int_equal(sl_joint_force(&in, &out, NULL), SL_OK);
+    assert_near(out.force, rows[i].force * LBF, 1e-12);
+    assert_true(fabs(out.angle - rows[i].angle * DEGREE) < 1e-8);
+    assert_true(fabs(out.leaning_angle - rows[i].leaning * DEGREE) < 1e-8);
+  }
+  in.lean = NAN;
+  assert_int_equal(sl_joint_force(&in, &out, NULL), SL_OK);
+  assert_true(isnan(out.leaning_angle));
 }
 
 /* By hand: 450/900 + 100/400 + 60/300. */
@@ -228,6 +255,8 @@ static void refused_by_name(void **state) {
   REFUSED(plate_steel, plate, in.free = NAN, SL_BAD_INPUT, "free");
   REFUSED(plate_steel, plate, in.free = 32 * IN, SL_OUT_OF_RANGE, "free");       /* 32 x 3/0.0625 x 36/29000 = 1.907 */
   REFUSED(plate_steel, plate, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
+  REFUSED(joint_force, force, in.across = -1, SL_BAD_INPUT, "across");
+  REFUSED(joint_force, force, in.lean = 91 * DEGREE, SL_BAD_INPUT, "lean");
   REFUSED(beam_place, two_spans, in.nsupports = 0, SL_BAD_INPUT, "supports");
   REFUSED(splice_group, four, (in.count = in.rows = 1, in.spacing = in.row_spacing = NAN), SL_BAD_INPUT, "count");
   REFUSED(splice_group, four, in.rows = 11, SL_BAD_INPUT, "rows");
@@ -239,16 +268,17 @@ static void refused_by_name(void **state) {
 
 static const struct op_case ops[] = {
   { "head_pull", &washer }, { "net_section", &rafter }, { "plate_steel", &plate }, { "beam_place", &two_spans },
-  { "splice_group", &four }, { "foot_tie", &foot },
+  { "splice_group", &four }, { "foot_tie", &foot }, { "joint_force", &force },
 };
 
 int main(void) {
   struct CMUnitTest tests[40] = {
     cmocka_unit_test(heads_by_hand), cmocka_unit_test(heads_in_wet_wood), cmocka_unit_test(holes_by_hand),
     cmocka_unit_test(hole_laws), cmocka_unit_test(plates_by_hand), cmocka_unit_test(two_spans_of_the_handbook),
-    cmocka_unit_test(splices_by_hand), cmocka_unit_test(feet_by_hand), cmocka_unit_test(refused_by_name),
+    cmocka_unit_test(splices_by_hand), cmocka_unit_test(feet_by_hand), cmocka_unit_test(forces_by_hand),
+    cmocka_unit_test(refused_by_name),
   };
-  size_t n = 9;
+  size_t n = 10;
   ADD_ROWS(tests, n, ops, op_behaves);
   return _cmocka_run_group_tests("joints", tests, n, NULL, NULL);
 }

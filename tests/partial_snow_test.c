@@ -88,6 +88,54 @@ static void overhang(void **state) {
   assert_near(out.spans[1].deflection, w * a * (l * l * l - (4 * a * a * l + 3 * a * a * a) / 2) / (24 * ei), 1e-9);
 }
 
+/* What strains places under each pattern.  The two spans above: middle of the left one R / 2 - q / 8, over the middle
+ * -1/8 and -3/32; shear beside that the span's load less its end's reaction: all 5/8 both; w on the left 19/32 there
+ * and 1/2 - 5/32 right of it; w/2 on the left 11/32 and 19/32.  At the left end no moment, the reaction; at the right
+ * one too.  Half on one end: its reactions are those of w on the other. */
+static void strains(void **state) {
+  (void)state;
+  static const double at[] = { 0, 0.5, 1, 1.25, 2 };
+  static const struct { int pattern, span; double moment[5], shear[5]; } rows[] = {
+    { SL_SNOW_EVERYWHERE, 1, { 0, 0.0625, -0.125, -0.125 + 0.625 / 4 - 1 / 32.0, 0 },
+      { 0.375, 0.125, 0.625, 0.375, 0.375 } },
+    { SL_SNOW_ON_ONE_END, 1, { 0, 5 / 64.0, -3 / 32.0, -3 / 32.0 + 11 / 128.0 - 1 / 64.0, 0 },
+      { 13 / 32.0, 3 / 32.0, 19 / 32.0, 7 / 32.0, 5 / 32.0 } },
+    { SL_SNOW_ON_ONE_END, 2, { 0, 1 / 64.0, -3 / 32.0, -3 / 32.0 + 19 / 128.0 - 1 / 32.0, 0 },
+      { 5 / 32.0, 3 / 32.0, 19 / 32.0, 11 / 32.0, 13 / 32.0 } },
+    { SL_SNOW_HALF_ON_ONE_END, 1, { 0, 1 / 64.0, -3 / 32.0, -3 / 32.0 + 19 / 128.0 - 1 / 32.0, 0 },
+      { 5 / 32.0, 3 / 32.0, 19 / 32.0, 11 / 32.0, 13 / 32.0 } },
+    { SL_SNOW_HALF_ON_ONE_END, 2, { 0, 5 / 64.0, -3 / 32.0, -3 / 32.0 + 11 / 128.0 - 1 / 64.0, 0 },
+      { 13 / 32.0, 3 / 32.0, 19 / 32.0, 7 / 32.0, 5 / 32.0 } },
+    { SL_SNOW_ON_TWO, 1, { 0, 0.0625, -0.125, -0.125 + 0.625 / 4 - 1 / 32.0, 0 },
+      { 0.375, 0.125, 0.625, 0.375, 0.375 } },
+  };
+  struct sl_partial_snow_in in = spans(2);
+  in.places = at, in.nplaces = COUNT(at);
+  struct sl_partial_snow_out out = solve(&in);
+  assert_int_equal(out.nstrains, COUNT(rows) * COUNT(at));
+  for (size_t i = 0; i < out.nstrains; i++) {
+    const struct sl_partial_strain *const s = &out.strains[i];
+    const size_t k = i / COUNT(at), place = i % COUNT(at);
+    assert_int_equal(s->pattern, rows[k].pattern);
+    assert_int_equal(s->span, rows[k].span);
+    assert_true(fabs(s->at - at[place]) < 1e-12);
+    assert_true(fabs(s->moment - rows[k].moment[place]) < 1e-9);
+    assert_near(s->shear, rows[k].shear[place], 1e-9);
+  }
+  /* Gerber, below: no moment at a hinge, and what hangs there, q2 = 8 x 1 or 4 x 1, is its shear. */
+  static const double supports[] = { 0, 4, 8, 12 }, hinged[] = { 5, 7 };
+  in = (struct sl_partial_snow_in){ .length = 12, .ei = 1, .snow = 8, .supports = supports, .nsupports = 4,
+                                    .hinges = hinged, .nhinges = 2, .places = hinged, .nplaces = 1,
+                                    .edition = "ASCE 7-16" };
+  out = solve(&in);
+  assert_int_equal(out.nstrains, 7);
+  for (size_t i = 0; i < out.nstrains; i++) {
+    assert_true(fabs(out.strains[i].moment) < 1e-9);
+    const bool half = out.strains[i].pattern == SL_SNOW_ON_ONE_END;
+    assert_near(out.strains[i].shear, half ? 4 : 8, 1e-9);
+  }
+}
+
 /* Gerber: three spans of 4, hinges 1 into the middle one from both sides, so that 2 hang between arms of 1; w = 8 or 4.
  * By statics, q on a span: a hinge hands on q2, an arm turns its support by q2 + q2 / 2 = 1.5 q2.  Outer span: end
  * q1 2 - 1.5 q2 / 4, sags by end^2 / (2 q1); support 2 q1 + 2 q2 + 1.5 q2 / 4.
@@ -211,6 +259,17 @@ static void refusals(void **state) {
   in = spans(3);
   assert_int_equal(sl_partial_snow(&in, &out, room_of(sl_partial_snow_need(&in) - 1), &sheet), SL_BAD_INPUT);
   assert_string_equal(sheet.fault.member, "space");
+  /* Places: too many, beyond the ends. */
+  static const double off[] = { 1.5, 3.5 };
+  in.nplaces = 1001;
+  assert_int_equal(sl_partial_snow_need(&in), 0);
+  assert_int_equal(sl_partial_snow(&in, &out, room_of(8), &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "places");
+  in.places = off, in.nplaces = 2;
+  assert_int_equal(sl_partial_snow(&in, &out, room_of(sl_partial_snow_need(&in)), &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "places");
+  assert_int_equal(sheet.fault.item, 2);
+  in.nplaces = 0;
   /* Hinges: too many, not rising, at an end; two in a bay or one in an overhang, and it is a mechanism. */
   static const double falling[] = { 1.5, 1.2 }, end[] = { 3 }, fold[] = { 1.2, 1.8 }, second[] = { 0, 2 };
   in.nhinges = 101;
@@ -238,6 +297,7 @@ static const struct sl_partial_snow_in any = { .length = 3.5, .ei = 2e4, .load =
 static const double turning[] = { 1.3, 2.2 };
 static const struct sl_partial_snow_in hinged = { .length = 3.5, .ei = 2e4, .load = 300, .snow = 500,
                                                   .supports = places, .nsupports = 4, .hinges = turning, .nhinges = 2,
+                                                  .places = turning, .nplaces = 2,
                                                   .edition = "ASCE 7-16" };
 static const struct op_case ops[] = { { "partial_snow", &any }, { "partial_snow", &hinged } };
 
@@ -246,8 +306,8 @@ int main(void) {
   size_t n = 0;
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest others[] = {
-    cmocka_unit_test(two_spans), cmocka_unit_test(three_spans), cmocka_unit_test(overhang), cmocka_unit_test(laws),
-    cmocka_unit_test(hinges), cmocka_unit_test(hinge_goes_down), cmocka_unit_test(refusals),
+    cmocka_unit_test(two_spans), cmocka_unit_test(three_spans), cmocka_unit_test(overhang), cmocka_unit_test(strains),
+    cmocka_unit_test(laws), cmocka_unit_test(hinges), cmocka_unit_test(hinge_goes_down), cmocka_unit_test(refusals),
   };
   for (size_t i = 0; i < COUNT(others); i++) tests[n++] = others[i];
   return _cmocka_run_group_tests("partial snow", tests, n, NULL, NULL);

@@ -90,6 +90,11 @@ static void corners_in_their_order(void **state) {
     assert_near(out.corners[i].east - want[i][0], 0, 1e-9);
     assert_near(out.corners[i].north - want[i][1], 0, 1e-9);
   }
+  /* Its row runs 0.8 east and -0.6 north, behind is 0.6 east and 0.8 north: 1 x 0.8 - 2 x 0.6, 1 x 0.6 + 2 x 0.8. */
+  assert_near(out.from, -0.4, 1e-9);
+  assert_near(out.to, 9.6, 1e-9);
+  assert_near(out.lower, 2.2, 1e-9);
+  assert_near(out.upper, 7.2, 1e-9);
 }
 
 /* Two racks, as drawn: how far apart. */

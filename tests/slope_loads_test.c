@@ -110,6 +110,27 @@ static void shared_as_by_hand(void **state) {
   assert_near(out.height / IN, r->want, 1e-7);
 }
 
+/* 40 psf on 10 x 20 ft are 8000 lbf; a row that rises 3 for 4 has a sine of 0.6, modules at 60 deg a cosine of 0.5.  In
+ * vectors, for any row and tilt: the row lies along (4, 0, 3) / 5; square to it and to level (-3, 0, 4) / 5 is turned
+ * about it by the tilt, to cos x that - sin x (0, 1, 0), whose part along the plan of the row is that of its x. */
+static const struct sl_slant_case winds[] = { { 20 * PSF, 10 * PSF }, { -30 * PSF, -50 * PSF } };
+static const struct sl_slant_wind_in slant = { winds, COUNT(winds), 10 * FT, 20 * FT, 0.75, 60 * DEGREE };
+static void along_a_row_that_slopes(void **state) {
+  (void)state;
+  struct sl_slant_wind_in in = slant;
+  struct sl_slant_wind_out out;
+  assert_int_equal(sl_slant_wind(&in, &out, NULL), SL_OK);
+  assert_near(out.square, 8000 * LBF, 1e-9);
+  assert_near(out.along, 2400 * LBF, 1e-9);
+  in.rise = -0.75;                                      /* downhill alike */
+  in.tilt = 35 * DEGREE;
+  assert_int_equal(sl_slant_wind(&in, &out, NULL), SL_OK);
+  assert_near(out.along, 8000 * LBF * cos(35 * DEGREE) * 3 / 5, 1e-9);
+  in.rise = 0;
+  assert_int_equal(sl_slant_wind(&in, &out, NULL), SL_OK);
+  assert_near(out.along, 0, 1e-9);
+}
+
 static void refusals(void **state) {
   (void)state;
   struct sl_sheet sheet = { .cap = 0 };
@@ -120,6 +141,11 @@ static void refusals(void **state) {
   assert_string_equal(sheet.fault.member, "rails");
   rail.rails = (const double[]){ 20 * IN, 20 * IN };
   assert_int_equal(sl_rail_share(&rail, &height, &sheet), SL_BAD_INPUT);
+  struct sl_slant_wind_in none = slant;
+  struct sl_slant_wind_out along;
+  none.nwinds = 0;
+  assert_int_equal(sl_slant_wind(&none, &along, &sheet), SL_BAD_INPUT);
+  assert_string_equal(sheet.fault.member, "winds");
   struct sl_slope_loads_out out;
   struct sl_slope_loads_in in = table;
   in.weight_least = 301 * LBF;
@@ -128,7 +154,7 @@ static void refusals(void **state) {
 }
 
 static const struct op_case ops[] = { { "slope_loads", &table }, { "crossing_loads", &crossing },
-                                      { "rail_share", &share } };
+                                      { "rail_share", &share }, { "slant_wind", &slant } };
 
 int main(void) {
   struct CMUnitTest tests[16];
@@ -137,7 +163,8 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(by_hand), cmocka_unit_test(lift_may_govern),
-    cmocka_unit_test(a_crossing_has_its_share_of_the_slope), cmocka_unit_test(refusals),
+    cmocka_unit_test(a_crossing_has_its_share_of_the_slope), cmocka_unit_test(along_a_row_that_slopes),
+    cmocka_unit_test(refusals),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("slope_loads", tests, n, NULL, NULL);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Stores of sweeps: the database, its errors, what a store goes on with, shards joined.  The tests stand in
- * tests/sweep_store.lua, in the host's own Lua; here is what it cannot do itself: other processes, limits of a disk. */
+ * tests/sweep_store.lua and sweep_shards.lua, in the host's own Lua; here is what that cannot do itself: other
+ * processes, limits of a disk. */
 #include <fcntl.h>
 #include <signal.h>
 #include <sys/resource.h>
@@ -119,14 +120,24 @@ static lua_State *new_host(const struct sl_host *host) {
   return L;
 }
 
+static void run(lua_State *L, const char *file, int results) {
+  if (luaL_loadfilex(L, file, "t") == LUA_OK && sl_host_call(L, 0, results) == LUA_OK) return;
+  sl_host_report(L);
+  exit(2);
+}
+
 /* Loads the tests, which are a list of { name, function }, into a state of their own. */
 static lua_State *load(void) {
   static const struct sl_host host = { .folder = "" };
   lua_State *L = new_host(&host);
-  if (!L || luaL_loadfilex(L, "tests/sweep_store.lua", "t") || sl_host_call(L, 0, 1)) {
-    if (L) sl_host_report(L);
-    exit(2);
-  }
+  if (!L) exit(2);
+  run(L, "tests/sweep_stores.lua", 1);
+  for (lua_pushnil(L); lua_next(L, 1);) lua_setglobal(L, lua_tostring(L, -2));
+  run(L, "tests/sweep_store.lua", 0);
+  run(L, "tests/sweep_shards.lua", 0);
+  lua_getfield(L, -1, "tests");
+  lua_replace(L, 1);
+  lua_settop(L, 1);
   return L;
 }
 

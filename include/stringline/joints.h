@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * What holds in a joint besides its fasteners: wood under the heads of screws, wood at bolt holes, plates of steel, the
- * group of fasteners of a splice, the beam at that splice, and what ties a post to what it stands on.  Forces at
- * allowable level.  SI: m, N, N m, N/m.
+ * group of fasteners of a splice, the beam at that splice, what ties a post to what it stands on, and what two forces
+ * are together.  Forces at allowable level.  SI: m, N, N m, N/m.
  *
  * Not held: concrete around anchors (a foot's strengths are declared), what tears out between fasteners or towards the
  * edge of a plate, plates that are bent across their face, prying, welds. */
@@ -62,6 +62,19 @@ struct sl_plate_steel_out {
 enum sl_status sl_plate_steel(const struct sl_plate_steel_in *in, struct sl_plate_steel_out *out,
                               struct sl_sheet *sh);
 
+/* Two forces on a joint at once, square to each other: along the grain of a member, and across it.  The grain of the
+ * other member leans off that of the first, in the plane of both forces; the one across may go either way. */
+struct sl_joint_force_in {
+  double along, across;  /* >= 0 */
+  double lean;           /* of the other member's grain, 0 to 90 deg; NAN: it is not asked */
+};
+struct sl_joint_force_out {
+  double force;          /* both together */
+  double angle;          /* of it to the grain of the first member, 0 to 90 deg */
+  double leaning_angle;  /* to that of the other, the larger of both ways, 0 to 90 deg; NAN where it is not asked */
+};
+enum sl_status sl_joint_force(const struct sl_joint_force_in *in, struct sl_joint_force_out *out, struct sl_sheet *sh);
+
 /* A beam under one load along all of it, at a place, by what its supports give. */
 struct sl_beam_reaction { double at, reaction; };       /* from the left end; upward */
 struct sl_beam_place_in {
@@ -83,6 +96,7 @@ struct sl_splice_group_in {
 struct sl_splice_group_out {
   double arm, turning;                 /* from the splice to the group's middle; the moment about that */
   double across, along, force;         /* of the one that bears most: square to the member, along it, both */
+  double angle;                        /* of that force to the member's grain, 0 to 90 deg */
 };
 enum sl_status sl_splice_group(const struct sl_splice_group_in *in, struct sl_splice_group_out *out,
                                struct sl_sheet *sh);

@@ -20,6 +20,7 @@ struct sl_partial_snow_in {
   double snow;                                         /* balanced, where it lies whole, >= 0 */
   const double *supports; size_t nsupports;            /* 2 to 100, rising, 0 to the length */
   const double *hinges; size_t nhinges;                /* at most 100, rising, between the ends */
+  const double *places; size_t nplaces;                /* of which strains are told: at most 1000, 0 to the length */
   char edition[SL_EDITION_NAME];
 };
 struct sl_partial_support {
@@ -27,12 +28,17 @@ struct sl_partial_support {
   double reaction, least;                              /* the most and the least of all patterns */
   double balanced;                                     /* with snow on all spans */
 };
+struct sl_partial_strain {                             /* of a place, under one pattern */
+  int pattern, span;                                   /* which that is, as below */
+  double at, moment, shear;                            /* sagging +; the larger of both sides, >= 0 */
+};
 struct sl_partial_snow_out {
   double sagging, hogging, shear, deflection;          /* the largest of all spans and patterns */
   int pattern;                                         /* enum sl_snow_pattern: that of the largest moment */
   int span;                                            /* which one that is about, the first of two; from 1 */
   const struct sl_partial_support *supports; size_t nsupports;
   const struct sl_beam_span *spans; size_t nspans;     /* overhangs, too, from the left */
+  const struct sl_partial_strain *strains; size_t nstrains;   /* pattern by pattern, of each all places */
 };
 size_t sl_partial_snow_need(const struct sl_partial_snow_in *in);
 enum sl_status sl_partial_snow(const struct sl_partial_snow_in *in, struct sl_partial_snow_out *out,

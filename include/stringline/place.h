@@ -32,7 +32,11 @@ struct sl_rack_outline_in {
   double plan_depth;                    /* >= 0 */
 };
 struct sl_plan_corner { double east, north; };
-struct sl_rack_outline_out { const struct sl_plan_corner *corners; size_t ncorners; };
+struct sl_rack_outline_out {
+  const struct sl_plan_corner *corners; size_t ncorners;
+  double from, to;                      /* its ends along the bearing of its row, from the zero of the coordinates */
+  double lower, upper;                  /* its edges towards its back, from there */
+};
 size_t sl_rack_outline_need(const struct sl_rack_outline_in *in);
 enum sl_status sl_rack_outline(const struct sl_rack_outline_in *in, struct sl_rack_outline_out *out,
                                struct sl_space space, struct sl_sheet *sh);

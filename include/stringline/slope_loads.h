@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * What acts square to a slope of modules, weight, snow and wind together; what lifts a piece of it off what it lies on
- * and slides it along; and how much of the slope a rail carries.  SI: Pa, N, m, rad. */
+ * and slides it along; what the wind pushes along a row that slopes; and how much of the slope a rail carries.  SI: Pa,
+ * N, m, rad. */
 #ifndef STRINGLINE_SLOPE_LOADS_H
 #define STRINGLINE_SLOPE_LOADS_H
 
@@ -63,6 +64,17 @@ struct sl_crossing_loads_out { const struct sl_crossing_load *rows; size_t nrows
 size_t sl_crossing_loads_need(const struct sl_crossing_loads_in *in);
 enum sl_status sl_crossing_loads(const struct sl_crossing_loads_in *in, struct sl_crossing_loads_out *out,
                                  struct sl_space space, struct sl_sheet *sh);
+
+/* The wind on the modules of a row that slopes, square to them: what of it goes along the row. */
+struct sl_slant_case { double low, high; };               /* at the lower and the upper edge; > 0 presses */
+struct sl_slant_wind_in {
+  const struct sl_slant_case *winds; size_t nwinds;       /* 1 to 1000 */
+  double slope_length, length;          /* up the modules and along the row, > 0 */
+  double rise;                          /* of the row for its length in plan, either way */
+  double tilt;                          /* 0 to less than 90 deg */
+};
+struct sl_slant_wind_out { double square, along; };       /* N, the most of any case */
+enum sl_status sl_slant_wind(const struct sl_slant_wind_in *in, struct sl_slant_wind_out *out, struct sl_sheet *sh);
 
 /* Of rows of modules one above the other, each as long up the slope, on rails at such places: what the most loaded rail
  * carries of the slope.  A module on two rails lies on them as a beam, on one whole, on more by halves of what is

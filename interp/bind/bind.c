@@ -163,7 +163,7 @@ static void rest_on(lua_State *L, const struct sl_sheet *sheet) {
   lua_pop(L, 2);
 }
 
-/* What a call costs a script that is counted, in steps of about 10 ns: measured with the calls of tests/bind_test.c.
+/* What a call costs a script that is counted, in steps of about 10 ns: measured with the calls of tests/good_calls.h.
  * Memory is charged where it is asked for. */
 enum { A_CALL = 100, A_FIELD = 5, OPERATIONS_A_STEP = 4 };
 

@@ -1,20 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * Moments of posts that stand in soil, as Lua sees them. */
-#include "bind/bind.h"
+#include "bind/soil.h"
 #include "stringline/embedded.h"
-
-#define BUILDING(s) SL_TEXT(s, edition, "edition of the building code: \"IBC 2021\"")
 
 #define S struct sl_embed_moment_in
 static const struct sl_field embed_moment_in[] = {
   SL_REAL(S, depth, SL_LENGTH, "of its foot below grade"),
-  SL_REAL(S, width, SL_LENGTH, "diameter of the concrete or post; side of a square one"),
-  SL_FLAG_OPT(S, square, "it is square and stands in the soil as it is: its diagonal counts"),
-  SL_REAL(S, bearing, SL_SOIL, "allowable lateral bearing of the soil per depth"),
-  SL_FLAG_OPT(S, isolated, "stands alone, and 1/2 in of movement at the ground does no harm: bearing is doubled"),
-  SL_FLAG_OPT(S, held, "at grade by a rigid slab or pavement"),
-  SL_REAL(S, neglect, SL_LENGTH, "depth of the soil on top that does not count: what freezes"),
-  SL_FLAG_OPT(S, from_grade, "pressure grows from grade; else from where the soil counts"),
+  EMBEDDED(S),
   BUILDING(S),
 };
 #undef S

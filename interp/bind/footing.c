@@ -1,10 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Footing primitives as Lua sees them. */
-#include "bind/bind.h"
+#include "bind/soil.h"
 #include "stringline/footing.h"
 
 #define LOADS(s) SL_TEXT(s, edition, "edition of the load standard: \"ASCE 7-16\"")
-#define BUILDING(s) SL_TEXT(s, edition, "edition of the building code: \"IBC 2021\"")
 
 static const struct sl_field allowable_wind_in[] = {
   SL_REAL(struct sl_allowable_wind_in, wind, SL_FORCE, "strength-level force of the wind"),

@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * What the ground does for posts and piers, as Lua sees it. */
-#include "bind/bind.h"
+#include "bind/soil.h"
 #include "stringline/ground.h"
 
-#define BUILDING(s) SL_TEXT(s, edition, "edition of the building code: \"IBC 2021\"")
 #define SOIL(s) \
   SL_TEXT_OPT(s, soil_class, "the soil, in a word of the table or of a job"), \
   SL_REAL_OPT(s, vertical, SL_PRESSURE, "allowable vertical bearing of a report, in place of the class")
@@ -12,13 +11,7 @@
 static const struct sl_field embed_neglecting_in[] = {
   SL_REAL(S, lateral, SL_FORCE, "horizontal force on the post, allowable level"),
   SL_REAL(S, height, SL_LENGTH, "of that force above grade"),
-  SL_REAL(S, width, SL_LENGTH, "diameter of the concrete or post; side of a square one"),
-  SL_FLAG_OPT(S, square, "it is square and stands in the soil as it is: its diagonal counts"),
-  SL_REAL(S, bearing, SL_SOIL, "allowable lateral bearing of the soil per depth"),
-  SL_FLAG_OPT(S, isolated, "stands alone, and 1/2 in of movement at the ground does no harm: bearing is doubled"),
-  SL_FLAG_OPT(S, held, "at grade by a rigid slab or pavement"),
-  SL_REAL(S, neglect, SL_LENGTH, "depth of the soil on top that does not count: what freezes"),
-  SL_FLAG_OPT(S, from_grade, "pressure grows from grade; else from where the soil counts"),
+  EMBEDDED(S),
   SL_REAL_OPT(S, provided, SL_LENGTH, "depth at which the pressure is taken; without it at the depth found"),
   BUILDING(S),
 };

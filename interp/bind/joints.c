@@ -77,6 +77,22 @@ static const struct sl_field plate_steel_out[] = {
 #undef OUT
 SL_OP_CALL(plate_steel)
 
+#define S struct sl_joint_force_in
+static const struct sl_field joint_force_in[] = {
+  SL_REAL(S, along, SL_FORCE, "along the grain of a member, either way"),
+  SL_REAL(S, across, SL_FORCE, "across it, at the same time"),
+  SL_REAL_OPT(S, lean, SL_ANGLE, "of the other member's grain off that of the first; none where it is not asked"),
+};
+#undef S
+#define S struct sl_joint_force_out
+static const struct sl_field joint_force_out[] = {
+  SL_REAL(S, force, SL_FORCE, "both together"),
+  SL_REAL(S, angle, SL_ANGLE, "of it to the grain of that member"),
+  SL_REAL_OPT(S, leaning_angle, SL_ANGLE, "to that of the other, whichever way the part across goes"),
+};
+#undef S
+SL_OP_CALL(joint_force)
+
 #define R struct sl_beam_reaction
 static const struct sl_field beam_reaction[] = {
   SL_REAL(R, at, SL_LENGTH, "from the left end"),
@@ -114,6 +130,7 @@ static const struct sl_field splice_group_out[] = {
   OUT(across, SL_FORCE, "of the fastener that bears most, square to the member"),
   OUT(along, SL_FORCE, "of it, along the member"),
   OUT(force, SL_FORCE, "of it, both together"),
+  OUT(angle, SL_ANGLE, "of that force to the member's grain"),
 };
 #undef OUT
 SL_OP_CALL(splice_group)
@@ -142,6 +159,7 @@ SL_OPS(joints, 48) = {
   SL_OP(head_pull, "head of a screw, or a washer, pulled through wood"),
   SL_OP(net_section, "what fasteners leave of a member's section"),
   SL_OP(plate_steel, "plates of steel at a joint: pulled, sheared, bent on edge, and under their fasteners"),
+  SL_OP(joint_force, "two forces on a joint at once: how much, and at which angle to the grain"),
   SL_OP(beam_place, "moment and shear of a beam at a place"),
   SL_OP(splice_group, "fasteners on one side of a splice: what the hardest of them bears"),
   SL_OP(foot_tie, "what ties a post to a block or a screw, by declared strengths"),

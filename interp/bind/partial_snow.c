@@ -11,6 +11,7 @@ static const struct sl_field partial_snow_in[] = {
   SL_REAL(S, snow, SL_LINE_LOAD, "where it lies whole"),
   SL_LIST(S, supports, nsupports, SL_LENGTH, "places of the supports, from the left end"),
   SL_LIST(S, hinges, nhinges, SL_LENGTH, "places of hinges, from there"),
+  SL_LIST(S, places, nplaces, SL_LENGTH, "places at which strains are wanted, from there"),
   SL_TEXT(S, edition, "edition of the load standard: \"ASCE 7-16\""),
 };
 #undef S
@@ -20,6 +21,15 @@ static const struct sl_field partial_support[] = {
   SL_REAL(R, reaction, SL_FORCE, "on the beam, upward: the most of all patterns"),
   SL_REAL(R, least, SL_FORCE, "the least of them"),
   SL_REAL(R, balanced, SL_FORCE, "with snow on all spans"),
+};
+#undef R
+#define R struct sl_partial_strain
+static const struct sl_field partial_strain[] = {
+  SL_CHOICE(R, pattern, sl_snow_patterns, "how the snow lies"),
+  SL_COUNT(R, span, "the span that this names, overhangs counted, or the first of two"),
+  SL_REAL(R, at, SL_LENGTH, "the place, from the left end"),
+  SL_REAL(R, moment, SL_MOMENT, "of the beam there, above 0 where it sags"),
+  SL_REAL(R, shear, SL_FORCE, "the larger of both sides, either way"),
 };
 #undef R
 #define R struct sl_beam_span
@@ -42,6 +52,7 @@ static const struct sl_field partial_snow_out[] = {
   SL_COUNT(S, span, "the span that it names, overhangs counted, or the first of two"),
   SL_ROWS(S, supports, nsupports, struct sl_partial_support, partial_support, "the supports, from the left"),
   SL_ROWS(S, spans, nspans, struct sl_beam_span, partial_span, "spans and overhangs, from the left"),
+  SL_ROWS(S, strains, nstrains, struct sl_partial_strain, partial_strain, "those places under each pattern, in turn"),
 };
 #undef S
 SL_OP_CALL_ROOM(partial_snow)

@@ -40,6 +40,10 @@ static const struct sl_field corner[] = {
 static const struct sl_field rack_outline_out[] = {
   SL_ROWS(struct sl_rack_outline_out, corners, ncorners, struct sl_plan_corner, corner,
           "lower west, lower east, upper east, upper west"),
+  SL_REAL(struct sl_rack_outline_out, from, SL_LENGTH, "its west end, along its row from the zero of the coordinates"),
+  SL_REAL(struct sl_rack_outline_out, to, SL_LENGTH, "its east end, so"),
+  SL_REAL(struct sl_rack_outline_out, lower, SL_LENGTH, "its lower edge, from there towards its back"),
+  SL_REAL(struct sl_rack_outline_out, upper, SL_LENGTH, "its upper edge, so"),
 };
 SL_OP_CALL_ROOM(rack_outline)
 

@@ -71,6 +71,27 @@ static const struct sl_field crossing_loads_out[] = {
 };
 SL_OP_CALL_ROOM(crossing_loads)
 
+#define R struct sl_slant_case
+static const struct sl_field slant_case[] = {
+  SL_REAL(R, low, SL_PRESSURE, "at the lower edge; above 0 it presses"),
+  SL_REAL(R, high, SL_PRESSURE, "at the upper edge"),
+};
+#undef R
+#define S struct sl_slant_wind_in
+static const struct sl_field slant_wind_in[] = {
+  SL_ROWS(S, winds, nwinds, struct sl_slant_case, slant_case, "cases of wind square to the modules"),
+  SL_REAL(S, slope_length, SL_LENGTH, "of the modules up the slope"),
+  SL_REAL(S, length, SL_LENGTH, "of the modules along the row"),
+  SL_REAL(S, rise, SL_RATIO, "of the row for its length in plan, either way"),
+  SL_REAL(S, tilt, SL_ANGLE, "of the modules from level"),
+};
+#undef S
+static const struct sl_field slant_wind_out[] = {
+  SL_REAL(struct sl_slant_wind_out, square, SL_FORCE, "on all of the modules, square to them"),
+  SL_REAL(struct sl_slant_wind_out, along, SL_FORCE, "of it along the row"),
+};
+SL_OP_CALL(slant_wind)
+
 #define S struct sl_rail_share_in
 static const struct sl_field rail_share_in[] = {
   SL_REAL(S, side, SL_LENGTH, "of a module up the slope"),
@@ -87,6 +108,7 @@ SL_OP_CALL(rail_share)
 SL_OPS(slope_loads, 36) = {
   SL_OP_ROOM(slope_loads, "what presses and lifts square to the modules, by all allowable combinations"),
   SL_OP_ROOM(crossing_loads, "what lifts at a crossing of rail and rafter, and what slides along, by all combinations"),
+  SL_OP(slant_wind, "what the wind on the modules of a row that slopes pushes along it"),
   SL_OP(rail_share, "how much of the slope the most loaded rail carries"),
   {0},
 };

@@ -2,15 +2,10 @@
  * What holds a post down by 0.6D + 0.6W: a pier with its soil. */
 #include "guard.h"
 #include "table.h"
+#include "uplift.h"
 #include "stringline/ballast.h"
 
 #define DISPLACED "water that it displaces"
-
-/* The combination, as c; in a function that has the sheet and the inputs. */
-#define COMBINATION(sh, c, edition) \
-  FIND(c, load_combinations, STANDS(c, edition) && sl_same_text(c->key, "uplift") && \
-                             sl_same_text(c->method, "allowable")); \
-  if (!c) return NO_ROW(sh, "edition", "has no combination here", "@combination_uplift")
 
 /* What may be left out: 0 then. */
 #define OPTIONAL(sh, in, member, dim) if (!isnan((in)->member)) NOT_NEGATIVE(sh, in, member, dim)
@@ -35,7 +30,7 @@ enum sl_status sl_ground_uplift(const struct sl_ground_uplift_in *in, struct sl_
     return sl_sheet_fault(sh, SL_BAD_INPUT, "cone", "and friction are two ways to look at one thing: give one", "",
                           in->cone, NAN, SL_FORCE);
   EDITION(sh, in, edition, "ASCE", edition);
-  COMBINATION(sh, c, edition);
+  UPLIFT_ROW(sh, c, edition);
   const bool dry = isnan(in->dry_to);
   GIVEN(sh, SL_FORCE, W, in->wind_uplift);
   GIVEN(sh, SL_FORCE, D, in->dead);

@@ -3,6 +3,7 @@
 #include "guard.h"
 #include "room.h"
 #include "table.h"
+#include "uplift.h"
 #include "stringline/block.h"
 
 #define STATICS "statics"
@@ -133,11 +134,7 @@ enum sl_status sl_heads_on_block(const struct sl_heads_on_block_in *in, struct s
     enum sl_status counted_ = check_count("forces", (in)->nforces, 1, SL_BLOCK_CASES, sh); \
     if (counted_ == SL_OK) counted_ = check_count("weights", (in)->nweights, 1, SL_BLOCK_WEIGHTS, sh); \
     if (counted_ != SL_OK) return counted_; \
-    for (size_t i = 0; i < (in)->nforces; i++) { \
-      FINITE_ROW(sh, in, forces, i, up, SL_FORCE); \
-      FINITE_ROW(sh, in, forces, i, side, SL_FORCE); \
-      FINITE_ROW(sh, in, forces, i, turning, SL_MOMENT); \
-    } \
+    FINITE_FORCES(sh, in); \
     for (size_t i = 0; i < (in)->nweights; i++) { \
       NOT_NEGATIVE_ROW(sh, in, weights, i, weight, SL_FORCE); \
       if (!isnan((in)->weights[i].most)) { \
@@ -163,16 +160,12 @@ static enum sl_status take_factors(const struct sl_ballast_in *in, double *to_de
     return SL_OK;
   }
   EDITION(sh, in, edition, "ASCE", edition);
-  FIND(c, load_combinations, STANDS(c, edition) && sl_same_text(c->key, "uplift") &&
-                             sl_same_text(c->method, "allowable"));
-  if (!c) return NO_ROW(sh, "edition", "has no combination here", "@combination_uplift");
+  UPLIFT_ROW(sh, c, edition);
   FROM(sh, SL_NUMBER, f_D, c, dead, c->name, edition);
   FROM(sh, SL_NUMBER, f_W, c, wind, c->name, edition);
   *to_dead = f_D, *to_wind = f_W;
   return SL_OK;
 }
-
-static double ratio_of(double demand, double held) { return held > 0 ? demand / held : demand > 0 ? INFINITY : 0; }
 
 enum sl_status sl_ballast(const struct sl_ballast_in *in, struct sl_ballast_out *out, struct sl_sheet *sh) {
   CHECK_LISTS(sh, in);

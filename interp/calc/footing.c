@@ -3,6 +3,7 @@
 #include "guard.h"
 #include "room.h"
 #include "table.h"
+#include "uplift.h"
 #include "stringline/footing.h"
 
 #define GEOMETRY "plane geometry"
@@ -18,9 +19,7 @@ enum sl_status sl_allowable_wind(const struct sl_allowable_wind_in *in, struct s
                                  struct sl_sheet *sh) {
   NOT_NEGATIVE(sh, in, wind, SL_FORCE);
   EDITION(sh, in, edition, "ASCE", edition);
-  FIND(c, load_combinations, STANDS(c, edition) && sl_same_text(c->key, "uplift") &&
-                             sl_same_text(c->method, "allowable"));
-  if (!c) return NO_ROW(sh, "edition", "has no combination here", "@combination_uplift");
+  UPLIFT_ROW(sh, c, edition);
   GIVEN(sh, SL_FORCE, W, in->wind);
   FROM(sh, SL_NUMBER, f_W, c, wind, c->name, edition);
   STEP(sh, SL_FORCE, W_allowable, f_W * W, c->cite);

@@ -1,11 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * What holds in a joint besides its fasteners and plates: wood under heads and at holes, the group of fasteners of a
- * splice and the beam there, the foot of a post. */
+ * splice and the beam there, the foot of a post; and what two forces on it are together. */
 #include "fastener.h"
 #include "stringline/joints.h"
 
-#define STATICS "statics"
-#define USED    "demand over what is allowed; holds at 1 or less"
+#define STATICS   "statics"
+#define MECHANICS "mechanics of forces"
+#define USED      "demand over what is allowed; holds at 1 or less"
 
 FITS_COLUMN(wood_specific_gravity, species, struct sl_head_pull_in, species)
 FITS_COLUMN(wood_fasteners, size, struct sl_net_section_in, size)
@@ -135,6 +136,33 @@ enum sl_status sl_net_section(const struct sl_net_section_in *in, struct sl_net_
   return in->upright ? upright(in, d_h, out, sh) : stacked(in, d_h, out, sh);
 }
 
+/* ---- forces ------------------------------------------------------------------------------------------------------ */
+
+/* A member that leans is loaded at the larger angle of the two ways in which the part across may go. */
+enum sl_status sl_joint_force(const struct sl_joint_force_in *in, struct sl_joint_force_out *out, struct sl_sheet *sh) {
+  NOT_NEGATIVE(sh, in, along, SL_FORCE);
+  NOT_NEGATIVE(sh, in, across, SL_FORCE);
+  const bool leans = !isnan(in->lean);
+  if (leans) {
+    NOT_NEGATIVE(sh, in, lean, SL_ANGLE);
+    REQUIRE(sh, in, lean, <= acos(0) * (1 + 1e-9), "must be at most 90 deg", SL_ANGLE);
+  }
+  GIVEN(sh, SL_FORCE, P_along, in->along);
+  GIVEN(sh, SL_FORCE, P_across, in->across);
+  STEP(sh, SL_FORCE, P, hypot(P_along, P_across), MECHANICS);
+  STEP(sh, SL_ANGLE, theta, atan2(P_across, P_along), MECHANICS);
+  GIVES(sh, out, force, P);
+  GIVES(sh, out, angle, theta);
+  out->leaning_angle = NAN;
+  if (!leans) return SL_OK;
+  GIVEN(sh, SL_ANGLE, lean, in->lean);
+  STEP(sh, SL_FORCE, L_along, fabs(P_along * cos(lean) - P_across * sin(lean)), MECHANICS);
+  STEP(sh, SL_FORCE, L_across, P_along * sin(lean) + P_across * cos(lean), MECHANICS);
+  STEP(sh, SL_ANGLE, theta_L, atan2(L_across, L_along), MECHANICS);
+  GIVES(sh, out, leaning_angle, theta_L);
+  return SL_OK;
+}
+
 /* ---- splices ----------------------------------------------------------------------------------------------------- */
 
 enum sl_status sl_beam_place(const struct sl_beam_place_in *in, struct sl_beam_place_out *out, struct sl_sheet *sh) {
@@ -199,12 +227,14 @@ enum sl_status sl_splice_group(const struct sl_splice_group_in *in, struct sl_sp
        "squares of all distances from it, together");
   STEP(sh, SL_FORCE, P_across, V / (n * r) + M_g * x / J, "statics of stiff members and like fasteners");
   STEP(sh, SL_FORCE, P_along, M_g * y / J, "statics of stiff members and like fasteners");
-  STEP(sh, SL_FORCE, P, hypot(P_across, P_along), "mechanics of forces");
+  STEP(sh, SL_FORCE, P, hypot(P_across, P_along), MECHANICS);
   GIVES(sh, out, arm, e);
   GIVES(sh, out, turning, M_g);
   GIVES(sh, out, across, P_across);
+  STEP(sh, SL_ANGLE, theta, atan2(P_across, P_along), MECHANICS);
   GIVES(sh, out, along, P_along);
   GIVES(sh, out, force, P);
+  GIVES(sh, out, angle, theta);
   return SL_OK;
 }
 

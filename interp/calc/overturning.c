@@ -2,6 +2,7 @@
  * Turning over an edge, posts in the ground; see overturning.h. */
 #include "guard.h"
 #include "table.h"
+#include "uplift.h"
 #include "stringline/overturning.h"
 
 #define STATICS "statics"
@@ -19,11 +20,7 @@ static enum sl_status check(const struct sl_overturning_in *in, struct sl_sheet 
   REQUIRE(sh, in, back, >= in->front, "must not be before the front", SL_LENGTH);
   FINITE(sh, in, front_above, SL_LENGTH);
   FINITE(sh, in, back_above, SL_LENGTH);
-  for (size_t i = 0; i < in->nforces; i++) {
-    FINITE_ROW(sh, in, forces, i, up, SL_FORCE);
-    FINITE_ROW(sh, in, forces, i, side, SL_FORCE);
-    FINITE_ROW(sh, in, forces, i, turning, SL_MOMENT);
-  }
+  FINITE_FORCES(sh, in);
   for (size_t i = 0; i < in->nweights; i++) {
     NOT_NEGATIVE_ROW(sh, in, weights, i, weight, SL_FORCE);
     FINITE_ROW(sh, in, weights, i, at, SL_LENGTH);
@@ -46,15 +43,11 @@ static double ground_takes(const struct sl_overturning_in *in, double push) {
   return sum;
 }
 
-static double ratio_of(double demand, double held) { return held > 0 ? demand / held : demand > 0 ? INFINITY : 0; }
-
 enum sl_status sl_overturning(const struct sl_overturning_in *in, struct sl_overturning_out *out, struct sl_sheet *sh) {
   const enum sl_status status = check(in, sh);
   if (status != SL_OK) return status;
   EDITION(sh, in, edition, "ASCE", edition);
-  FIND(c, load_combinations, STANDS(c, edition) && sl_same_text(c->key, "uplift") &&
-                             sl_same_text(c->method, "allowable"));
-  if (!c) return NO_ROW(sh, "edition", "has no combination here", "@combination_uplift");
+  UPLIFT_ROW(sh, c, edition);
   WORKED(sh, in->nweights + in->nposts * (in->nforces + 1));
   FROM(sh, SL_NUMBER, f_D, c, dead, c->name, edition);
   FROM(sh, SL_NUMBER, f_W, c, wind, c->name, edition);

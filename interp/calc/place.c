@@ -87,6 +87,14 @@ enum sl_status sl_rack_outline(const struct sl_rack_outline_in *in, struct sl_ra
   }
   LINES_END(sh);
   *out = (struct sl_rack_outline_out){ .corners = corners, .ncorners = SIDES };
+  STEP(sh, SL_LENGTH, from, E * sin(row) + N * cos(row), GEOMETRY);
+  STEP(sh, SL_LENGTH, to, from + W, GEOMETRY);
+  STEP(sh, SL_LENGTH, lower, E * sin(behind) + N * cos(behind), GEOMETRY);
+  STEP(sh, SL_LENGTH, upper, lower + D, GEOMETRY);
+  GIVES(sh, out, from, from);
+  GIVES(sh, out, to, to);
+  GIVES(sh, out, lower, lower);
+  GIVES(sh, out, upper, upper);
   return SL_OK;
 }
 

@@ -43,8 +43,11 @@ static void note(const struct sl_combination *c, double load, bool first, struct
   }
 }
 
-enum sl_status sl_slope_loads(const struct sl_slope_loads_in *in, struct sl_slope_loads_out *out,
-                              struct sl_space space, struct sl_sheet *sh) {
+/* Weight and snow square to the slope, and the combinations that they stand in. */
+struct on_slope { double D, D_least, S; struct sl_combination combinations[SL_COMBINATIONS]; size_t n; };
+
+/* Their steps stand on the sheet of whoever asks, who has checked what else there is. */
+static enum sl_status on_slope(const struct sl_slope_loads_in *in, struct on_slope *of, struct sl_sheet *sh) {
   NOT_NEGATIVE(sh, in, tilt, SL_ANGLE);
   REQUIRE(sh, in, tilt, < acos(0), "must be less than 90 deg", SL_ANGLE);
   POSITIVE(sh, in, area, SL_AREA);
@@ -55,11 +58,8 @@ enum sl_status sl_slope_loads(const struct sl_slope_loads_in *in, struct sl_slop
   FINITE(sh, in, push, SL_PRESSURE);
   FINITE(sh, in, lift, SL_PRESSURE);
   EDITION(sh, in, edition, "ASCE", edition);
-  ENOUGH(sh, space, sl_slope_loads_need(in));
-  struct sl_combination rows[SL_COMBINATIONS];
-  const size_t n = sl_combinations_of(edition, SL_ALLOWABLE, rows);
-  if (n == 0) return NO_ROW(sh, "edition", "has no combinations here", "@combination_allowable");
-
+  of->n = sl_combinations_of(edition, SL_ALLOWABLE, of->combinations);
+  if (of->n == 0) return NO_ROW(sh, "edition", "has no combinations here", "@combination_allowable");
   GIVEN(sh, SL_ANGLE, theta, in->tilt);
   GIVEN(sh, SL_AREA, A, in->area);
   GIVEN(sh, SL_FORCE, G, in->weight);
@@ -67,17 +67,29 @@ enum sl_status sl_slope_loads(const struct sl_slope_loads_in *in, struct sl_slop
   GIVEN(sh, SL_PRESSURE, s, in->snow);
   GIVEN(sh, SL_PRESSURE, w_push, in->push);
   GIVEN(sh, SL_PRESSURE, w_lift, in->lift);
+  (void)w_push, (void)w_lift;
   STEP(sh, SL_PRESSURE, D, G / A * cos(theta), STATICS);
   STEP(sh, SL_PRESSURE, D_least, G_least / A * cos(theta), STATICS);
   STEP(sh, SL_PRESSURE, S, s * cos(theta) * cos(theta), STATICS);
+  of->D = D, of->D_least = D_least, of->S = S;
+  return SL_OK;
+}
+
+enum sl_status sl_slope_loads(const struct sl_slope_loads_in *in, struct sl_slope_loads_out *out,
+                              struct sl_space space, struct sl_sheet *sh) {
+  struct on_slope of;
+  const enum sl_status status = on_slope(in, &of, sh);
+  if (status != SL_OK) return status;
+  ENOUGH(sh, space, sl_slope_loads_need(in));
+  const double D = of.D, D_least = of.D_least, S = of.S, w_push = in->push, w_lift = in->lift;
   struct sl_slope_load *const lasting = PART(&space, struct sl_slope_load, DURATIONS);
   struct sl_slope_snowed *const snowed = PART(&space, struct sl_slope_snowed, SL_COMBINATIONS);
   struct most most = { .has = { false } };
   bool first = true;
   *out = (struct sl_slope_loads_out){ .press = 0 };
   LINES(sh, "all combinations, with the wind that presses and with that which lifts; + presses");
-  for (size_t i = 0; i < n; i++) {
-    const struct sl_combination *const c = &rows[i];
+  for (size_t i = 0; i < of.n; i++) {
+    const struct sl_combination *const c = &of.combinations[i];
     for (int up = 0; up <= (c->wind > 0 ? 1 : 0); up++) {
       LINE(sh);
       LOOKUP(sh, SL_NUMBER, f_D, c->dead, c->name, c->cite, c->basis);
@@ -120,44 +132,28 @@ size_t sl_crossing_loads_need(const struct sl_crossing_loads_in *in) {
 
 enum sl_status sl_crossing_loads(const struct sl_crossing_loads_in *in, struct sl_crossing_loads_out *out,
                                  struct sl_space space, struct sl_sheet *sh) {
-  NOT_NEGATIVE(sh, in, tilt, SL_ANGLE);
-  REQUIRE(sh, in, tilt, < acos(0), "must be less than 90 deg", SL_ANGLE);
-  POSITIVE(sh, in, area, SL_AREA);
-  NOT_NEGATIVE(sh, in, weight, SL_FORCE);
-  NOT_NEGATIVE(sh, in, weight_least, SL_FORCE);
-  REQUIRE(sh, in, weight_least, <= in->weight * (1 + 1e-9), "must be the weight at most", SL_FORCE);
-  NOT_NEGATIVE(sh, in, snow, SL_PRESSURE);
-  FINITE(sh, in, push, SL_PRESSURE);
-  FINITE(sh, in, lift, SL_PRESSURE);
   NOT_NEGATIVE(sh, in, least, SL_PRESSURE);
   POSITIVE(sh, in, carried, SL_AREA);
-  EDITION(sh, in, edition, "ASCE", edition);
+  struct sl_slope_loads_in slope = { .tilt = in->tilt, .area = in->area, .weight = in->weight,
+      .weight_least = in->weight_least, .snow = in->snow, .push = in->push, .lift = in->lift };
+  memcpy(slope.edition, in->edition, sizeof slope.edition);
+  struct on_slope of;
+  const enum sl_status status = on_slope(&slope, &of, sh);
+  if (status != SL_OK) return status;
   ENOUGH(sh, space, sl_crossing_loads_need(in));
-  struct sl_combination combinations[SL_COMBINATIONS];
-  const size_t n = sl_combinations_of(edition, SL_ALLOWABLE, combinations);
-  if (n == 0) return NO_ROW(sh, "edition", "has no combinations here", "@combination_allowable");
-
-  GIVEN(sh, SL_ANGLE, theta, in->tilt);
-  GIVEN(sh, SL_AREA, A, in->area);
-  GIVEN(sh, SL_FORCE, G, in->weight);
-  GIVEN(sh, SL_FORCE, G_least, in->weight_least);
-  GIVEN(sh, SL_PRESSURE, s, in->snow);
-  GIVEN(sh, SL_PRESSURE, w_push, in->push);
-  GIVEN(sh, SL_PRESSURE, w_lift, in->lift);
+  const double D = of.D, D_least = of.D_least, S = of.S, theta = in->tilt, G = in->weight, A = in->area, s = in->snow,
+               w_push = in->push, w_lift = in->lift;
   GIVEN(sh, SL_PRESSURE, w_least, in->least);
   GIVEN(sh, SL_AREA, A_c, in->carried);
-  STEP(sh, SL_PRESSURE, D, G / A * cos(theta), STATICS);
-  STEP(sh, SL_PRESSURE, D_least, G_least / A * cos(theta), STATICS);
   STEP(sh, SL_PRESSURE, D_along, G / A * sin(theta), ALONG);
-  STEP(sh, SL_PRESSURE, S, s * cos(theta) * cos(theta), STATICS);
   STEP(sh, SL_PRESSURE, S_along, s * cos(theta) * sin(theta), ALONG);
   STEP(sh, SL_PRESSURE, W_least, w_least * sin(theta) * sin(theta), STATICS);
   STEP(sh, SL_PRESSURE, W_along, w_least * sin(theta) * cos(theta), ALONG);
   struct sl_crossing_load *const rows = PART(&space, struct sl_crossing_load, SL_COMBINATIONS * CROSSING_WINDS);
   size_t count = 0;
   LINES(sh, "all combinations, with each wind; W and load: + presses, square to the slope; P: + down the slope");
-  for (size_t i = 0; i < n; i++) {
-    const struct sl_combination *const c = &combinations[i];
+  for (size_t i = 0; i < of.n; i++) {
+    const struct sl_combination *const c = &of.combinations[i];
     for (int k = c->wind > 0 ? SL_WIND_LIFTS : SL_NO_WIND; k <= (c->wind > 0 ? SL_LEAST_DOWN : SL_NO_WIND); k++) {
       LINE(sh);
       WORD(sh, wind, sl_crossing_winds[k]);
@@ -181,6 +177,43 @@ enum sl_status sl_crossing_loads(const struct sl_crossing_loads_in *in, struct s
   }
   LINES_END(sh);
   *out = (struct sl_crossing_loads_out){ .rows = rows, .nrows = count };
+  return SL_OK;
+}
+
+/* ---- a row that slopes ------------------------------------------------------------------------------------------- */
+
+enum sl_status sl_slant_wind(const struct sl_slant_wind_in *in, struct sl_slant_wind_out *out, struct sl_sheet *sh) {
+  if (in->nwinds < 1 || in->nwinds > 1000)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "winds", "must be 1 to 1000", "", (double)in->nwinds, NAN, SL_NUMBER);
+  for (size_t i = 0; i < in->nwinds; i++) {
+    FINITE_ROW(sh, in, winds, i, low, SL_PRESSURE);
+    FINITE_ROW(sh, in, winds, i, high, SL_PRESSURE);
+  }
+  POSITIVE(sh, in, slope_length, SL_LENGTH);
+  POSITIVE(sh, in, length, SL_LENGTH);
+  FINITE(sh, in, rise, SL_RATIO);
+  NOT_NEGATIVE(sh, in, tilt, SL_ANGLE);
+  REQUIRE(sh, in, tilt, < acos(0), "must be less than 90 deg", SL_ANGLE);
+  double largest = 0;
+  LINES(sh, "wind cases");
+  for (size_t i = 0; i < in->nwinds; i++) {
+    LINE(sh);
+    GIVEN(sh, SL_PRESSURE, p_low, in->winds[i].low);
+    GIVEN(sh, SL_PRESSURE, p_high, in->winds[i].high);
+    STEP(sh, SL_PRESSURE, p_mean, fabs(p_low + p_high) / 2, "it goes evenly from edge to edge");
+    largest = fmax(largest, p_mean);
+  }
+  LINES_END(sh);
+  LOOKUP(sh, SL_PRESSURE, p, largest, "most of any case, either way", STATICS, SL_DERIVED);
+  GIVEN(sh, SL_LENGTH, s, in->slope_length);
+  GIVEN(sh, SL_LENGTH, L, in->length);
+  GIVEN(sh, SL_RATIO, g, in->rise);
+  GIVEN(sh, SL_ANGLE, theta, in->tilt);
+  STEP(sh, SL_ANGLE, gamma, atan(fabs(g)), "plane geometry");
+  STEP(sh, SL_FORCE, N, p * s * L, STATICS);
+  STEP(sh, SL_FORCE, W_along, N * sin(gamma) * cos(theta), "statics: along a row that slopes");
+  GIVES(sh, out, square, N);
+  GIVES(sh, out, along, W_along);
   return SL_OK;
 }
 

@@ -8,8 +8,9 @@
 #include "stringline/partial_snow.h"
 #include "solve/beam_piece.h"
 
+#define STATICS   "statics"
 #define STIFFNESS "direct stiffness method, slender beam"
-enum { MOST = 100 };
+enum { MOST = 100, MOST_PLACES = 1000 };
 #define NEAR 1e-5                      /* of the length: no distance */
 
 const char *const sl_snow_patterns[] = {
@@ -24,6 +25,7 @@ struct work {
   double *unit, *load;                 /* member loads of 1 N/m on each span in its turn; on the spans, of a pattern */
   double *ends, *moved, *up;           /* of a pattern: of members, nodes, supports */
   struct sl_partial_support *supports;
+  struct sl_partial_strain *strains;
   struct sl_beam_span *spans;
   size_t *span_of, *support;           /* the span of each member, the node of each support */
   size_t nnodes, nmembers, nspans;
@@ -31,10 +33,12 @@ struct work {
 
 static size_t most_spans(const struct sl_partial_snow_in *in) { return in->nsupports + 1; }
 static size_t most_members(const struct sl_partial_snow_in *in) { return most_spans(in) + in->nhinges; }
+static size_t most_strains(const struct sl_partial_snow_in *in) { return (most_spans(in) + 4) * in->nplaces; }
 
 static size_t own_need(const struct sl_partial_snow_in *in) {
   const size_t spans = most_spans(in), members = most_members(in);
   size_t need = NEED(0, struct sl_partial_support, in->nsupports);
+  need = NEED(need, struct sl_partial_strain, most_strains(in));
   need = NEED(need, struct sl_beam_span, spans);
   need = NEED(need, struct sl_frame_node, members + 1);
   need = NEED(need, struct sl_frame_member, members);
@@ -58,7 +62,7 @@ static size_t frame_need(size_t spans, size_t links) {
 }
 
 size_t sl_partial_snow_need(const struct sl_partial_snow_in *in) {
-  if (in->nsupports < 1 || in->nsupports > MOST || in->nhinges > MOST) return 0;
+  if (in->nsupports < 1 || in->nsupports > MOST || in->nhinges > MOST || in->nplaces > MOST_PLACES) return 0;
   return sl_need(own_need(in), 1, frame_need(most_spans(in), most_members(in)));
 }
 
@@ -81,6 +85,12 @@ static enum sl_status check(const struct sl_partial_snow_in *in, struct sl_sheet
     const double before = i ? in->hinges[i - 1] : 0;
     REQUIRE_ITEM(sh, in, hinges, i, > before + 2 * NEAR * in->length, "must come after the one before it", SL_LENGTH);
     REQUIRE_ITEM(sh, in, hinges, i, < in->length * (1 - 2 * NEAR), "must come before the end", SL_LENGTH);
+  }
+  if (in->nplaces > MOST_PLACES)
+    return sl_sheet_fault(sh, SL_BAD_INPUT, "places", "must be at most 1000", "", (double)in->nplaces, NAN, SL_NUMBER);
+  for (size_t i = 0; i < in->nplaces; i++) {
+    REQUIRE_ITEM(sh, in, places, i, >= 0, "is not on the beam", SL_LENGTH);
+    REQUIRE_ITEM(sh, in, places, i, <= in->length, "is not on the beam", SL_LENGTH);
   }
   return SL_OK;
 }
@@ -173,34 +183,87 @@ static double look_at(struct work *w, const struct sl_partial_snow_in *in, const
   return moment;
 }
 
-/* Where the snow lies whole: on spans first to last, from 0. */
-static void lay(struct work *w, double load, double whole, double elsewhere, size_t first, size_t last) {
-  for (size_t k = 0; k < w->nspans; k++) w->load[k] = load + (k >= first && k <= last ? whole : elsewhere);
+/* The snow of a pattern is another on spans first to last, from 0, than elsewhere. */
+struct laid { int pattern; size_t first, last; };
+
+static size_t patterns_of(size_t nspans, struct laid list[MOST + 5]) {
+  size_t n = 0;
+  list[n++] = (struct laid){ SL_SNOW_EVERYWHERE, 0, nspans - 1 };
+  if (nspans < 2) return n;
+  for (int pattern = SL_SNOW_ON_ONE_END; pattern <= SL_SNOW_HALF_ON_ONE_END; pattern++) {
+    list[n++] = (struct laid){ pattern, 0, 0 };
+    list[n++] = (struct laid){ pattern, nspans - 1, nspans - 1 };
+  }
+  for (size_t k = 0; k + 1 < nspans; k++) list[n++] = (struct laid){ SL_SNOW_ON_TWO, k, k + 1 };
+  return n;
+}
+
+static void lay(struct work *w, const struct laid *p, double whole, double part) {
+  const bool fewer = p->pattern == SL_SNOW_HALF_ON_ONE_END;
+  for (size_t k = 0; k < w->nspans; k++) w->load[k] = (k >= p->first && k <= p->last) != fewer ? whole : part;
+}
+
+/* What strains a place under the pattern that lies there: by the members that end and begin there, or the one that goes
+ * through. */
+static enum sl_status strain_at(const struct work *w, const struct laid *p, double x_in, double near,
+                                struct sl_partial_strain *strains, size_t i, struct sl_sheet *sh) {
+  size_t west = 0;
+  while (west + 1 < w->nmembers && w->nodes[west + 1].x < x_in - near) west++;
+  const size_t east = west + 1 < w->nmembers && w->nodes[west + 1].x <= x_in + near ? west + 1 : west;
+  strains[i] = (struct sl_partial_strain){ .pattern = p->pattern, .span = (int)p->first + 1 };
+  LINE(sh);
+  LOOKUP(sh, SL_NUMBER, of_span, (double)p->first + 1, sl_snow_patterns[p->pattern], "@snow_partial", SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, x, x_in, "the place", "as given", SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, x_w, w->nodes[west].x, "where the piece west of it begins", "as given", SL_DERIVED);
+  LOOKUP(sh, SL_LINE_LOAD, q_w, w->load[w->span_of[west]], "load on it", "@snow_partial", SL_DERIVED);
+  LOOKUP(sh, SL_FORCE, V_0w, w->ends[6 * west + 1], "shear where it begins", STIFFNESS, SL_DERIVED);
+  LOOKUP(sh, SL_MOMENT, M_0w, w->ends[6 * west + 2], "moment there", STIFFNESS, SL_DERIVED);
+  LOOKUP(sh, SL_LENGTH, x_e, w->nodes[east].x, "where the piece east of the place begins, or the same", "as given",
+         SL_DERIVED);
+  LOOKUP(sh, SL_LINE_LOAD, q_e, w->load[w->span_of[east]], "load on that", "@snow_partial", SL_DERIVED);
+  LOOKUP(sh, SL_FORCE, V_0e, w->ends[6 * east + 1], "shear where that begins", STIFFNESS, SL_DERIVED);
+  STEP(sh, SL_MOMENT, M_x, M_0w + V_0w * (x - x_w) - q_w * pow(x - x_w, 2) / 2, STATICS);
+  STEP(sh, SL_FORCE, V_x, fmax(fabs(V_0w - q_w * (x - x_w)), fabs(V_0e - q_e * (x - x_e))), STATICS);
+  GIVES_ROW(sh, strains, i, at, x);
+  GIVES_ROW(sh, strains, i, moment, M_x);
+  GIVES_ROW(sh, strains, i, shear, V_x);
+  return SL_OK;
 }
 
 static enum sl_status all_patterns(struct work *w, const struct sl_partial_snow_in *in, double half,
-                                   const struct sl_frame_answer *answer, struct most *most, struct sl_sheet *sh) {
-  const size_t n = w->nspans;
+                                   const struct sl_frame_answer *answer, struct most *most,
+                                   struct sl_partial_snow_out *out, struct sl_sheet *sh) {
+  struct laid list[MOST + 5];
+  const size_t n = patterns_of(w->nspans, list);
   GIVEN(sh, SL_LINE_LOAD, load, in->load);
   GIVEN(sh, SL_LINE_LOAD, snow, in->snow);
   STEP(sh, SL_LINE_LOAD, whole, load + snow, "@snow_partial");
   STEP(sh, SL_LINE_LOAD, part, load + half * snow, "@snow_partial");
-  WORKED(sh, (n + 4) * w->nmembers * (10 * n + 200));
+  WORKED(sh, (w->nspans + 4) * w->nmembers * (10 * w->nspans + 200));
   LINES(sh, "patterns");
-  for (int pattern = SL_SNOW_EVERYWHERE; pattern <= SL_SNOW_ON_TWO; pattern++) {
-    const bool two = pattern == SL_SNOW_ON_TWO;
-    const size_t times = pattern == SL_SNOW_EVERYWHERE ? 1 : n < 2 ? 0 : two ? n - 1 : 2;
-    for (size_t k = 0; k < times; k++) {
-      const size_t first = two ? k : k > 0 ? n - 1 : 0, last = pattern == SL_SNOW_EVERYWHERE ? n - 1 : first + two;
-      const bool fewer = pattern == SL_SNOW_HALF_ON_ONE_END;
-      lay(w, 0, fewer ? part : whole, fewer ? whole : part, first, last);
-      const double moment = look_at(w, in, answer, pattern, (int)first + 1, most);
-      LINE(sh);
-      LOOKUP(sh, SL_NUMBER, of_span, (double)first + 1, sl_snow_patterns[pattern], "@snow_partial", SL_DERIVED);
-      LOOKUP(sh, SL_MOMENT, M, moment, "largest moment", STIFFNESS, SL_DERIVED);
+  for (size_t k = 0; k < n; k++) {
+    lay(w, &list[k], whole, part);
+    const int span = (int)list[k].first + 1;
+    const double moment = look_at(w, in, answer, list[k].pattern, span, most);
+    LINE(sh);
+    LOOKUP(sh, SL_NUMBER, of_span, span, sl_snow_patterns[list[k].pattern], "@snow_partial", SL_DERIVED);
+    LOOKUP(sh, SL_MOMENT, M, moment, "largest moment", STIFFNESS, SL_DERIVED);
+  }
+  LINES_END(sh);
+  if (in->nplaces == 0) return SL_OK;
+  WORKED(sh, n * (in->nplaces * (w->nmembers + 20) + w->nmembers * 10 * w->nspans));
+  LINES(sh, "places, under each pattern");
+  for (size_t k = 0; k < n; k++) {
+    lay(w, &list[k], whole, part);
+    add_up(w, in, answer);
+    for (size_t i = 0; i < in->nplaces; i++) {
+      const enum sl_status status =
+          strain_at(w, &list[k], in->places[i] + 0.0, NEAR * in->length, w->strains, out->nstrains++, sh);
+      if (status != SL_OK) return status;
     }
   }
   LINES_END(sh);
+  out->strains = w->strains;
   return SL_OK;
 }
 
@@ -229,6 +292,7 @@ enum sl_status sl_partial_snow(const struct sl_partial_snow_in *in, struct sl_pa
   ENOUGH(sh, space, sl_partial_snow_need(in));
   const size_t spans = most_spans(in), members = most_members(in);
   struct work work = { .supports = PART(&space, struct sl_partial_support, in->nsupports) }, *const w = &work;
+  w->strains = PART(&space, struct sl_partial_strain, most_strains(in));
   w->spans = PART(&space, struct sl_beam_span, spans);
   w->nodes = PART(&space, struct sl_frame_node, members + 1);
   w->members = PART(&space, struct sl_frame_member, members);
@@ -265,10 +329,12 @@ enum sl_status sl_partial_snow(const struct sl_partial_snow_in *in, struct sl_pa
     (void)overhang_counts;
   }
   struct most most = { 0, SL_SNOW_EVERYWHERE, 1 };
-  status = all_patterns(w, in, half, &answer, &most, sh);
+  *out = (struct sl_partial_snow_out){ .supports = w->supports, .nsupports = in->nsupports, .spans = w->spans,
+                                       .nspans = w->nspans };
+  status = all_patterns(w, in, half, &answer, &most, out, sh);
   if (status != SL_OK) return status;
-  *out = (struct sl_partial_snow_out){ .pattern = most.pattern, .span = most.span, .supports = w->supports,
-                                       .nsupports = in->nsupports, .spans = w->spans, .nspans = w->nspans };
+  out->pattern = most.pattern;
+  out->span = most.span;
   give_supports(w, in, sh);
   struct sl_beam_span top = { .from = 0 };
   for (size_t i = 0; i < w->nspans; i++) {

@@ -18,14 +18,7 @@ local WET = "wet"                          -- all of it stands outdoors
 
 local function wood() return record.root.codes.wood end
 
-local function wants(joint, name, why)
-  local value = given(joint, name)
-  if value == nil then
-    host.raise { code = "D010", class = "missing", path = tostring(joint) .. "." .. name, who = "designer",
-        tool = "the drawing of the joint", text = why }
-  end
-  return value
-end
+local wants = fastener.wants
 
 local function in_row(joint)
   local rows = given(joint, "rows") or 1

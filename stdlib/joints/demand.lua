@@ -15,7 +15,7 @@ local demand = {}
 local given = record.given
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
 local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
-local none = host.quantity(0.0, "force")
+local none, upright = host.quantity(0.0, "force"), host.literal "90deg"
 
 local function told(rack, row)
   return row.combination .. ", " .. cases.words(rack.wind_cases, row.wind_case) .. "; " .. row.limit
@@ -83,6 +83,24 @@ end
 -- Nobody writes into it.
 function demand.heads(rack)
   return memo.remember(record.inside[rack], "what its heads carry", function() return worked_heads(rack) end)
+end
+
+-- What fasteners have of each head where what presses it lies on the post: { row, lift, bound = no less than all of it,
+-- as a plain number }, the largest bound first.
+function demand.side_heads(rack)
+  local hangs = given(rack, "rafter_on") == "side"               -- then nothing lies on the post's head
+  local list = {}
+  for i, row in ipairs(demand.heads(rack)) do
+    local up = (hangs or row.up > 0) and row.up or 0
+    list[i] = { row = row, lift = up ~= 0 and row.lift or none, bound = math.abs(up) + row.push, number = i }
+  end
+  table.sort(list, function(a, b) return a.bound > b.bound or a.bound == b.bound and a.number < b.number end)
+  return list
+end
+
+-- All of it, and its angles to the grain of post and rafter.
+function demand.on_head(rack, at)
+  return calc.joint_force { along = host.abs(at.lift), across = at.row.side, lean = upright - rack.tilt }
 end
 
 -- ---- braces --------------------------------------------------------------------------------------------------------

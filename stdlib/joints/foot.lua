@@ -50,13 +50,14 @@ function foot.against(p)
       moment_allowed = not feet.hinged(feet.footing(p)) and declared(joint, "holds_turning", "turning") or nil }
 end
 
+-- What lifts and pushes the foot of a post, both together.
+function foot.force(p) return calc.joint_force { along = p.foot_lift, across = p.lateral } end
+
 -- across: as the other joints have it.
 function foot.judge(joint, rack, put, across)
   local part = given(joint, "fastener") and members.post(rack)
-  if part and not fastener.is_thin(joint) and not given(joint, "end_of_post") then
-    host.raise { code = "D010", class = "missing", path = tostring(joint) .. ".end_of_post", who = "designer",
-        tool = "the drawing of the joint",
-        text = "how near to the lower end of the post its fasteners are is not said" }
+  if part and not fastener.is_thin(joint) then
+    fastener.wants(joint, "end_of_post", "how near to the lower end of the post its fasteners are is not said")
   end
   for p in record.each(rack.post) do
     if foot.is_tied(p) then
@@ -68,10 +69,9 @@ function foot.judge(joint, rack, put, across)
       put(p.foot_used, "the foot of post " .. p.station .. ", what lifts and pushes it " ..
           (held and "and turns it " or "") .. "at once, by " .. joint.holds_by)
       if part then
-        local up, push = host.si(p.foot_lift), host.si(p.lateral)
-        across(put, joint, { of = part, thick = part.breadth, wide = part.depth,
-            angle = host.quantity(math.atan(push, up), "angle"), edge = "edge_of_post",
-            to_end = given(joint, "end_of_post") }, nil, math.sqrt(up * up + push * push),
+        local both = foot.force(p)
+        across(put, joint, { of = part, thick = part.breadth, wide = part.depth, angle = both.angle,
+            edge = "edge_of_post", to_end = given(joint, "end_of_post") }, nil, host.si(both.force),
             { duration = "ten minutes", words = function() return "what lifts and pushes it" end },
             "fasteners in the foot of post " .. p.station)
       end

@@ -23,14 +23,7 @@ function holes.asked(joint)
   return true
 end
 
-local function wants(joint, name, why)
-  local value = given(joint, name)
-  if value == nil then
-    host.raise { code = "D010", class = "missing", path = tostring(joint) .. "." .. name, who = "designer",
-        tool = "the drawing of the joint", text = why }
-  end
-  return value
-end
+local wants = fastener.wants
 
 -- ---- wood ----------------------------------------------------------------------------------------------------------
 
@@ -112,8 +105,8 @@ local bored_of = {
 local function most(list, size)
   local top = none
   for _, row in ipairs(list) do
-    local x = host.quantity(size(row), "force")
-    if x > top then top = x end
+    local x = size(row, host.si(top))
+    if x and x > top then top = x end
   end
   return top
 end
@@ -121,30 +114,25 @@ end
 -- The most that one joint carries.
 local carried = {
   ["rafters on posts"] = function(rack)
-    local hangs = given(rack, "rafter_on") == "side"
-    return most(demand.heads(rack), function(r)
-      local lift = (hangs or r.up > 0) and r.up or 0
-      return math.sqrt(lift * lift + r.push * r.push)
+    return most(demand.side_heads(rack), function(x, top)
+      return x.bound > top and demand.on_head(rack, x).force
     end)
   end,
   ["rails on rafters"] = function(rack)
-    return most(demand.rails(rack), function(r)
-      local lift, along = host.si(r.lift), host.si(r.along)
-      return math.sqrt(lift * lift + along * along)
-    end)
+    return most(demand.rails(rack), function(r) return calc.joint_force { along = r.along, across = r.lift }.force end)
   end,
   braces = function(rack)
-    return most(demand.braces(rack), function(r) return math.abs(host.si(r.axial)) end)
+    return most(demand.braces(rack), function(r) return host.abs(r.axial) end)
   end,
   ["posts on footings"] = function(rack)
-    local top, foot = 0, import "joints.foot"
+    local top, foot = none, import "joints.foot"
     for p in record.each(rack.post) do
       if foot.is_tied(p) then
-        local lift, side = host.si(p.foot_lift), host.si(p.lateral)
-        top = math.max(top, math.sqrt(lift * lift + side * side))
+        local force = foot.force(p).force
+        if force > top then top = force end
       end
     end
-    return host.quantity(top, "force")
+    return top
   end,
 }
 

@@ -11,14 +11,8 @@ local judged = {}
 local given = record.given
 local none = host.quantity(0.0, "force")
 
-local function angle(x) return host.quantity(x < math.pi / 2 and x or math.pi / 2, "angle") end
-local right, along_grain = angle(math.pi / 2), angle(0.0)
+local right, along_grain = host.literal "90deg", host.literal "0deg"
 local function positive(force) return host.si(force) > 0 and force or none end
-
--- The angle of a force to the grain, of which so much is along it and so much across, as plain numbers.
-local function to_grain(along, across) return angle(math.atan(math.abs(across), math.abs(along))) end
-
-local function resultant(x, y) return math.sqrt(x * x + y * y) end
 
 -- Keeps the worst: put(used, words), or put(nil, nil, why it fails); put() gives it so far.
 local function keeper()
@@ -73,19 +67,12 @@ local function rafter_end(rack)
   return (low < high and low or high) + (rack.rafter_length - slope) / 2
 end
 
--- A force on a rafter that leans: the sideways part may go either way, the worse counts.
-local function on_rafter(rack, lift, s)
-  local t, u = host.si(rack.tilt), math.abs(lift)
-  local one, other = math.abs(s * math.cos(t) + u * math.sin(t)), math.abs(s * math.cos(t) - u * math.sin(t))
-  local size = math.sqrt(u * u + s * s)
-  return angle(math.acos(math.min(1, (one < other and one or other) / size)))
-end
-
-local function head_parts(joint, rack, post, rafter, row, lift)
-  return { of = post, thick = post.breadth, wide = post.depth, angle = to_grain(lift, row.push),
-        edge = "edge_of_post", to_end = given(joint, "end_of_post"), away = lift <= 0 },
-      { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = on_rafter(rack, lift, row.push),
-        edge = "edge_of_rafter", to_end = rafter_end(rack) }
+-- Post and rafter under what fasteners have of a head, by demand.side_heads and demand.on_head.
+local function head_parts(joint, rack, post, rafter, at, force)
+  return { of = post, thick = post.breadth, wide = post.depth, angle = force.angle, edge = "edge_of_post",
+        to_end = given(joint, "end_of_post"), away = not (at.lift > none) },
+      { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = force.leaning_angle, edge = "edge_of_rafter",
+        to_end = rafter_end(rack) }
 end
 
 -- Into the post's end from above: pulled out of it, and loaded across it.
@@ -97,7 +84,7 @@ local function heads_through(joint, rack, put)
   local post, rafter = members.post(rack), members.rafter(rack)
   local main = { of = post, thick = joint.length, wide = post.breadth, angle = right, edge = "edge_of_post",
       end_grain = true }
-  local side = { of = rafter, thick = rafter.depth, wide = rafter.breadth, angle = angle(host.si(rack.tilt)),
+  local side = { of = rafter, thick = rafter.depth, wide = rafter.breadth, angle = rack.tilt,
       in_line = true, edge = "edge_of_rafter", to_end = rafter_end(rack) }
   for _, row in ipairs(demand.pulled_heads(rack)) do
     local holds, fails = bears.across(joint, main, side, row.duration, put().kept, rack.saddle)
@@ -115,24 +102,16 @@ local function of_heads(joint, rack, put)
   end
   local way = members.way(joint, rack)
   if way == "through" then return heads_through(joint, rack, put) end
-  if not fastener.is_thin(joint) and not given(joint, "end_of_post") then
-    host.raise { code = "D010", class = "missing", path = tostring(joint) .. ".end_of_post", who = "designer",
-        tool = "the drawing of the joint", text = "how near to the top of the post its fasteners are is not said" }
+  if not fastener.is_thin(joint) then
+    fastener.wants(joint, "end_of_post", "how near to the top of the post its fasteners are is not said")
   end
-  local hangs = given(rack, "rafter_on") == "side"               -- then nothing lies on the post's head
-  local of_post, of_rafter = members.post(rack), members.rafter(rack)
-  local list = {}
-  for i, row in ipairs(demand.heads(rack)) do
-    local lift = (hangs or row.up > 0) and row.up or 0
-    list[i] = { row = row, lift = lift, size = resultant(lift, row.push), number = i }
-  end
-  table.sort(list, function(a, b) return a.size > b.size or a.size == b.size and a.number < b.number end)
-  local plates = way == "plates"
-  for _, x in ipairs(list) do
-    local row, size, at = x.row, x.size, put()
-    if size > 0 and not (is_less(at, of_post, row.duration, size) and
-        (not plates or is_less(at, of_rafter, row.duration, size))) then
-      local post, rafter = head_parts(joint, rack, of_post, of_rafter, row, x.lift)
+  local of_post, of_rafter, plates = members.post(rack), members.rafter(rack), way == "plates"
+  for _, x in ipairs(demand.side_heads(rack)) do
+    local row, bound, at = x.row, x.bound, put()
+    if bound > 0 and not (is_less(at, of_post, row.duration, bound) and
+        (not plates or is_less(at, of_rafter, row.duration, bound))) then
+      local force = demand.on_head(rack, x)
+      local size, post, rafter = host.si(force.force), head_parts(joint, rack, of_post, of_rafter, x, force)
       if plates then
         across(put, joint, post, nil, size, row, "in the post")
         across(put, joint, rafter, nil, size, row, "in the rafter")
@@ -148,7 +127,7 @@ local function flattest(rack)
   local list, by = {}, {}
   for b in record.each(rack.brace) do
     if rack.post[b.foot].letter ~= rack.post[b.head].letter then
-      local lean = math.abs(host.si(b.angle))
+      local lean = host.abs(b.angle)
       local of = by[b.entry]
       if not of then
         of = { entry = b.entry, lean = lean }
@@ -166,7 +145,7 @@ local function of_braces(joint, rack, put)
     put().kept = {}                                      -- of another brace
     for _, row in ipairs(demand.braces(rack)) do
       local pushes = host.si(row.axial) > 0
-      local main = { of = post, thick = post.breadth, wide = post.depth, angle = angle(math.pi / 2 - at.lean),
+      local main = { of = post, thick = post.breadth, wide = post.depth, angle = right - at.lean,
           edge = "edge_of_post", to_end = entry.high, away = pushes }
       local side = { of = brace, thick = brace.breadth, wide = brace.depth, angle = along_grain, edge = "edge_of_brace",
           to_end = given(entry, "past") or host.fact "brace_end", away = pushes }
@@ -227,15 +206,15 @@ local function rails_by_brackets(joint, rack, put)
       wide = rail.flat and rail.breadth or rail.depth, angle = right, edge = "edge_of_rail", to_end = rail_end }
   for _, row in ipairs(demand.rails(rack)) do
     local lift = row.lift
-    local up, slides = host.si(lift), host.si(row.along)
-    across(put, joint, { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = to_grain(slides, up),
-        edge = "edge_of_rafter", to_end = rafter_end_ }, nil, resultant(up, slides), row, "in the rafter")
+    local both = calc.joint_force { along = row.along, across = lift }
+    across(put, joint, { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = both.angle,
+        edge = "edge_of_rafter", to_end = rafter_end_ }, nil, host.si(both.force), row, "in the rafter")
     if one_sided then
       local holds, fails = bears.across(joint, in_rail, nil, row.duration, put().kept)
       local pulls, why = bears.pulled(joint, in_rail, joint.plate_thickness, row.duration, put().kept)
       if holds and pulls then pulled(put, joint, row.along, lift, pulls, holds, row, "on screws in the rail")
       else put(nil, nil, fails or why) end
-    else across(put, joint, in_rail, nil, up, row, "in the rail") end
+    else across(put, joint, in_rail, nil, host.si(lift), row, "in the rail") end
   end
 end
 

@@ -16,14 +16,7 @@ local given = record.given
 local WET = "wet"                          -- all of it stands outdoors
 local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
 
-local function wants(joint, name, why)
-  local value = given(joint, name)
-  if value == nil then
-    host.raise { code = "D010", class = "missing", path = tostring(joint) .. "." .. name, who = "designer",
-        tool = "the drawing of the splice", text = why }
-  end
-  return value
-end
+local function wants(joint, name, why) return fastener.wants(joint, name, why, "the drawing of the splice") end
 
 local function edition() return record.root.codes.wood end
 
@@ -134,75 +127,136 @@ end
 
 local function shown(v) return import("write.words").show(v) end
 
+-- The places of a run that count: of each splice its own, and its holes as far as they lie on the run.
+local function places_of(b, run)
+  local list, number = {}, {}
+  for i, at in ipairs(run.splices) do
+    number[i] = {}
+    for k, place in ipairs { at, at - b.reach, at - b.to_end, at + b.to_end, at + b.reach } do
+      if k == 1 or host.si(place) >= 0 and place <= run.length then
+        list[#list + 1] = place
+        number[i][#number[i] + 1] = #list
+      end
+    end
+  end
+  return list, number
+end
+
+-- What bends and shears those places under one load: { moments, shears, combination, lasting } each.  Snow may lie
+-- whole on some spans and half on the others: each way in which it does is one.
+local function strained(rack, run, places, loads)
+  local list, partial, strains = {}, {}, rail_beams.strains(rack, run)
+  for _, l in ipairs(loads.snowed) do partial[l.combination] = true end
+  for lasts, l in host.sorted(loads.by) do
+    if not partial[l.combination] then
+      local one, w = { moments = {}, shears = {}, combination = l.combination, lasting = lasting[lasts] },
+          host.abs(l.load) / rail_beams.one
+      for i, at in ipairs(places) do
+        local moment, shear = strains(at)
+        one.moments[i], one.shears[i] = w * moment, w * shear
+      end
+      list[#list + 1] = one
+    end
+  end
+  for _, l in ipairs(loads.snowed) do
+    local one
+    for i, row in ipairs(rail_beams.snowed(rack, run, l.load, l.snow, nil, places).strains) do
+      local k = (i - 1) % #places + 1
+      if k == 1 then
+        one = { moments = {}, shears = {}, lasting = lasting[l.duration],
+            combination = loaded.under_snow(l.combination, row.pattern) }
+        list[#list + 1] = one
+      end
+      one.moments[k], one.shears[k] = host.abs(row.moment), row.shear
+    end
+  end
+  return list
+end
+
 -- What is left to turn bears no moment, to the last digit.
-local function of_one(joint, b, run, strains, at)
-  local moment, shear = strains(at)
+local function of_one(joint, run, at, number, one)
+  local moment, shear = one.moments[number[1]], one.shears[number[1]]
   if given(joint, "hinge") then moment = 0 * moment end
   local beyond, shears = 0 * moment, shear
-  for _, place in ipairs { at - b.reach, at - b.to_end, at + b.to_end, at + b.reach } do
-    if host.si(place) >= 0 and place <= run.length then
-      local m, v = strains(place)
-      if m > beyond then beyond = m end
-      if v > shears then shears = v end
-    end
+  for k = 2, #number do
+    local m, v = one.moments[number[k]], one.shears[number[k]]
+    if m > beyond then beyond = m end
+    if v > shears then shears = v end
   end
-  return { place = run.from + at, moment = moment, shear = shear, beyond = beyond, shears = shears }
+  return { place = run.from + at, moment = moment, shear = shear, beyond = beyond, shears = shears,
+      lasting = one.lasting, combination = one.combination }
 end
 
--- Calls f of each splice under each lasting load.
-local function each(joint, rack, b, loads, f)
+-- Each splice under each lasting load.
+local function all_of(joint, rack, b)
+  local list, loads = {}, loaded.rail_loads(rack)
   for _, run in ipairs(rail_beams.runs(rack)) do
-    local strains = rail_beams.strains(rack, run)
-    for _, place in ipairs(run.splices) do
-      local at = of_one(joint, b, run, strains, place)
-      for lasts, load in host.sorted(loads.by) do f(at, lasts, load) end
+    local places, number = places_of(b, run)
+    local under = places[1] and strained(rack, run, places, loads) or {}
+    for i, place in ipairs(run.splices) do
+      for _, one in ipairs(under) do list[#list + 1] = of_one(joint, run, place, number[i], one) end
     end
   end
+  return list
 end
 
-local function group(b, at, load)
-  local w = host.abs(load.load) / rail_beams.one
+local strains_of = { "moment", "shear", "beyond", "shears" }
+
+-- Whether one that lasts as long, no less in anything, was met before.
+local function is_less(seen, at)
+  for _, other in ipairs(seen) do
+    local less = other.lasting == at.lasting
+    for _, key in ipairs(strains_of) do less = less and at[key] <= other[key] end
+    if less then return true end
+  end
+  seen[#seen + 1] = at
+  return false
+end
+
+local function group(b, at)
   return { count = b.n, rows = b.rows, spacing = b.spacing, row_spacing = b.row_spacing, to_end = b.to_end,
-      moment = w * at.moment, shear = w * at.shear }, w
+      moment = at.moment, shear = at.shear }
 end
 
 -- What comes to the group of fasteners of which one bears most, as splice_group takes it.
 function splices.hardest(rack)
   local joint, most, input = import("joints.on").joint(rack, "rail splices"), nil, nil
   local b = built(joint, rack)
-  each(joint, rack, b, loaded.rail_loads(rack), function(at, _, load)
-    local now = group(b, at, load)
+  for _, at in ipairs(all_of(joint, rack, b)) do
+    local now = group(b, at)
     local force = calc.splice_group(now).force
     if not most or force > most then most, input = force, now end
-  end)
+  end
   return input
 end
 
-local function judge(joint, b, put, at, lasts, load)
-  local duration, where = lasting[lasts], "splice " .. shown(at.place) .. " from the west end: "
-  local function told(what) return what .. " of the " .. where .. load.combination .. ", square to the modules" end
-  local now, w = group(b, at, load)
+local function judge(joint, b, put, at)
+  local where = " of the splice " .. shown(at.place) .. " from the west end: " .. at.combination ..
+      ", square to the modules"
+  local now = group(b, at)
   local g = calc.splice_group(now)
-  local angle = host.quantity(math.atan(host.si(g.across), host.si(g.along)), "angle")
-  put(g.force / strength(joint, b, duration, angle), told "the hardest fastener")
-  local used, what = over(joint, b, duration, now, g.force)
-  put(used, told(what))
-  put(wood(b.rail, b.rail.size, duration, w * at.beyond, w * at.shears, left_of(joint, b, b.rail, b.edge), b.unbraced),
-      told "the rail at the holes")
+  put(g.force / strength(joint, b, at.lasting, g.angle), "the hardest fastener" .. where)
+  local used, what = over(joint, b, at.lasting, now, g.force)
+  put(used, what .. where)
+  put(wood(b.rail, b.rail.size, at.lasting, at.beyond, at.shears, left_of(joint, b, b.rail, b.edge), b.unbraced),
+      "the rail at the holes" .. where)
 end
 
 function splices.judge(joint, rack, put)
   if rack.splices == 0 then return end                                  -- another rack of the joint has some
   local folds = rail_beams.folds(rack)
   if folds then return put(nil, nil, folds) end
-  local b, loads = built(joint, rack), loaded.rail_loads(rack)
+  local b = built(joint, rack)
   if not fastener.is_thin(joint) then
     local geometry, near = spaced(joint, b)
     if not geometry then return put(nil, nil, near) end
     b.geometry, b.group = geometry, shared(joint, b)
   end
-  b.unbraced = loads.span * host.fact("rolling", edition())
-  each(joint, rack, b, loads, function(at, lasts, load) judge(joint, b, put, at, lasts, load) end)
+  b.unbraced = loaded.rail_loads(rack).span * host.fact("rolling", edition())
+  local seen = {}
+  for _, at in ipairs(all_of(joint, rack, b)) do
+    if not is_less(seen, at) then judge(joint, b, put, at) end
+  end
 end
 
 return splices

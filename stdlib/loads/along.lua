@@ -116,17 +116,12 @@ function along.end_area(rack)
   return rack.slope_length * (rack.stack_depth + frame) + seen_below(rack)
 end
 
--- Of a row that slopes what the wind does square to the modules has a part along it: the most of any case, on the
--- longest part between expansion joints.
+-- What slant_wind is asked of a row that slopes: all cases, on the longest part between expansion joints.
 function along.slanted(rack)
-  local most = host.quantity(0.0, "pressure")
-  for _, c in ipairs(rack.wind_cases) do
-    local p = host.abs(c.low + c.high) / 2
-    if p > most then most = p end
-  end
-  local length = plan.parted(rack) and rack.parting.longest or rack.row_width
-  local rises = math.atan(math.abs(rack.row_slope))
-  return most * rack.slope_length * length * (math.sin(rises) * math.cos(host.si(rack.tilt)))
+  local winds = {}
+  for i, c in ipairs(rack.wind_cases) do winds[i] = { low = c.low, high = c.high } end
+  return { winds = winds, slope_length = rack.slope_length,
+      length = plan.parted(rack) and rack.parting.longest or rack.row_width, rise = rack.row_slope, tilt = rack.tilt }
 end
 
 -- ---- frames --------------------------------------------------------------------------------------------------------

@@ -12,7 +12,7 @@ local function laid(r, number, run, length, under, snow)
   local list = {}
   local function put(share, hinges)
     local beam = snow and calc.partial_snow { edition = snow, length = length, supports = under, hinges = hinges,
-        load = 0 * one, snow = one, ei = stiff } or over_supports(length, under, one, nil, hinges)
+        places = {}, load = 0 * one, snow = one, ei = stiff } or over_supports(length, under, one, nil, hinges)
     for i = 1, #under do list[i] = (list[i] or 0 * length) + share * (beam.supports[i].reaction / one) end
   end
   if not import("loads.rail_beams").hinge(r) then

@@ -356,9 +356,9 @@ function members.rail_beams(rack)
   end)
 end
 
--- "D + S", or "D + S, all the snow on one outer span, half elsewhere", as it bends most.
-local function under_snow(s)
-  return s.beam.pattern == everywhere and s.combination or s.combination .. ", " .. s.beam.pattern
+-- "D + S", or "D + S, all the snow on one outer span, half elsewhere".
+function members.under_snow(combination, pattern)
+  return pattern == everywhere and combination or combination .. ", " .. pattern
 end
 
 -- The most that one rail lays on what it lies on, and by which load.
@@ -424,7 +424,7 @@ function members.rails(rack)
       if not list.sag or run.beam.deflection > list.sag then list.sag = run.beam.deflection end
     end
     for _, s in ipairs(all.snowed) do
-      put(s.beam, 1, s.duration, s.load, under_snow(s))
+      put(s.beam, 1, s.duration, s.load, members.under_snow(s.combination, s.beam.pattern))
       list.bent = bent_most(s.beam, s.supports, s.combination, list.bent)
       if s.beam.deflection > list.sag then list.sag = s.beam.deflection end
     end

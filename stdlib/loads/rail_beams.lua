@@ -47,10 +47,12 @@ function beams.bent(rack, run, load, ei)
   return over_supports(run.length, run.supports, load, ei, beams.hinge(rack) and run.splices or nil)
 end
 
--- One of them under snow that lies whole on some of its spans and half on the others, and under all else.
-function beams.snowed(rack, run, load, snow, ei)
-  return calc.partial_snow { edition = record.root.codes.loads, length = run.length, ei = ei, load = load, snow = snow,
-      supports = run.supports, hinges = beams.hinge(rack) and run.splices or {} }
+-- One of them under snow that lies whole on some of its spans and half on the others, and under all else; strains are
+-- told of these places of it; ei: nil where only forces are asked.
+function beams.snowed(rack, run, load, snow, ei, places)
+  return calc.partial_snow { edition = record.root.codes.loads, length = run.length,
+      ei = ei or host.quantity(1.0, "bending stiffness"), load = load, snow = snow, supports = run.supports,
+      hinges = beams.hinge(rack) and run.splices or {}, places = places or {} }
 end
 
 -- Whether splices that turn leave a rail free to fold, in words; nil where none does.

@@ -268,11 +268,15 @@ result { "rack", "end_area", dim = "area",
   says = "the rack as it is seen from the end of its row, modules, rails and rafters as if solid",
   work = function(r) return along().end_area(r) end }
 result { "rack", "end_push", dim = "force", says = "the least wind on that, allowable level", work = least }
+work { "rack", "slant", op = "slant_wind", none = level,
+  says = "the wind on its modules, and what of it goes along its row, which slopes",
+  input = function(r) return along().slanted(r) end,
+  gives = {
+    along = { name = "slant_wind", says = "what of the wind on its modules goes along its row; strength level" },
+  } }
 result { "rack", "slant_push", dim = "force", none = level,
   says = "what of the wind on its modules goes along its row, which slopes; allowable level",
-  work = function(r, job)
-    return calc.allowable_wind { wind = along().slanted(r), edition = edition(job) }.force
-  end }
+  work = function(r, job) return calc.allowable_wind { wind = r.slant_wind, edition = edition(job) }.force end }
 result { "rack", "row_push", dim = "force", says = "the more of these: what pushes each part of it along its row",
   work = function(r)
     local push = r.end_push

@@ -3,7 +3,6 @@
 local memo = import "model.memo"
 local record = import "model.record"
 local graph = import "model.graph"
-local places = import "places.places"
 local in_front = {}
 
 local inside, given, si = record.inside, record.given, host.si
@@ -11,12 +10,8 @@ local LEAST = 1e-9                                        -- slack of what shoul
 
 -- Where a rack lies, seen along its row: { rack, west, east } along it, { edge, upper } towards the back, in metres.
 local function lies(rack)
-  local east, north, wide = places.outer_corner(rack)
-  local behind, row = si(rack.true_azimuth) + math.pi, si(rack.row_bearing)
-  local e, n = si(east), si(north)
-  local west = e * math.sin(row) + n * math.cos(row)
-  local edge = e * math.sin(behind) + n * math.cos(behind)
-  return { rack = rack, west = west, east = west + si(wide), edge = edge, upper = edge + si(rack.plan_depth) }
+  local o = rack.outline
+  return { rack = rack, west = si(o.from), east = si(o.to), edge = si(o.lower), upper = si(o.upper) }
 end
 
 -- Of racks that face alike, from the front: to each the nearest in front of it that its row overlaps. What is seen from
