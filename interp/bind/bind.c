@@ -334,7 +334,7 @@ static const struct sl_op *op_at(lua_State *L, int index) {
   const char *name = lua_type(L, index) == LUA_TSTRING ? lua_tostring(L, index) : "";
   for (size_t i = 0; sl_op_lists[i]; i++)
     for (const struct sl_op *op = sl_op_lists[i]; op->name; op++)
-      if (strcmp(op->name, name) == 0) return op;
+      if (*op->name == *name && strcmp(op->name, name) == 0) return op;
   return NULL;
 }
 

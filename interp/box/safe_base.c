@@ -151,6 +151,8 @@ static int bits(size_t n) {
   return b;
 }
 
+enum { USUAL_KEYS = 8 };
+
 /* Pushes the list of the table's keys in table order; true if that is the right order already.  `any`: keys that have
  * no order come last. */
 static bool collect_keys(lua_State *L, int table, bool any, lua_Integer *count) {
@@ -158,7 +160,7 @@ static bool collect_keys(lua_State *L, int table, bool any, lua_Integer *count) 
   bool ordered = true;
   long long bytes = 0;
   lua_Integer n = 0;
-  lua_newtable(L);
+  lua_createtable(L, USUAL_KEYS, 0);                     /* so that the list of a small table need not grow */
   lua_pushnil(L);
   while (lua_next(L, table)) {                           /* list, key, value */
     lua_pop(L, 1);

@@ -69,7 +69,7 @@ void sl_sheet_gives(struct sl_sheet *sh, const char *symbol, const char *member)
 void sl_sheet_memory(struct sl_sheet *sh, const char *name, const char *cite) {
   cite = strcmp(cite, "common practice") == 0 ? name : cited(sh, cite);        /* that alone says nothing of it */
   for (size_t i = 0; i < sh->nmemory; i++)
-    if (strcmp(sh->memory[i], cite) == 0) return;
+    if (sh->memory[i] == cite || strcmp(sh->memory[i], cite) == 0) return;
   if (sh->nmemory < SL_SHEET_MEMORY) sh->memory[sh->nmemory++] = cite;
 }
 

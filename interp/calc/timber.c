@@ -52,13 +52,30 @@ enum sl_status sl_column_stability(const struct sl_column_stability_in *in, stru
 /* ---- design values --------------------------------------------------------------------------------------------- */
 
 typedef struct sl_table_wood_design_values value_row;
-struct piece { const struct sl_timber_in *in; int edition; double b, d; bool timber; };
+enum { MOST_VALUES = 16 };
+struct piece {
+  const struct sl_timber_in *in;
+  int edition;
+  double b, d;
+  bool timber;
+  const value_row *values[MOST_VALUES];        /* that the table has for it, of one property each */
+  size_t nvalues;
+};
+
+/* The rows of one piece of one lumber, found in one pass. */
+static void find_values(struct piece *p) {
+  const value_row *const end = sl_table_wood_design_values + SL_ROWS_OF_wood_design_values;
+  const char *const kind = p->timber ? "timber" : "dimension";
+  for (const value_row *row = sl_table_wood_design_values; row < end && p->nvalues < MOST_VALUES; row++)
+    if (p->d > row->over && p->d <= row->most && sl_same_text(row->species, p->in->species) &&
+        sl_same_text(row->grade, p->in->grade) && sl_same_text(row->kind, kind) && STANDS(row, p->edition))
+      p->values[p->nvalues++] = row;
+}
 
 static const value_row *find_value(const struct piece *p, const char *property) {
-  FIND(row, wood_design_values, p->d > row->over && p->d <= row->most && sl_same_text(row->species, p->in->species) &&
-       sl_same_text(row->property, property) && sl_same_text(row->grade, p->in->grade) &&
-       sl_same_text(row->kind, p->timber ? "timber" : "dimension") && STANDS(row, p->edition));
-  return row;
+  for (size_t i = 0; i < p->nvalues; i++)
+    if (strcmp(p->values[i]->property, property) == 0) return p->values[i];
+  return NULL;
 }
 
 /* A factor that a table has for a member, or the 1 that stands where it has none. */
@@ -424,7 +441,8 @@ enum sl_status sl_timber(const struct sl_timber_in *in, struct sl_timber_out *ou
   FROM(sh, SL_LENGTH, b, size, breadth, size->section, edition);
   FROM(sh, SL_LENGTH, d, size, depth, size->section, edition);
   const struct sl_fact *const thick = sl_fact_in("timber_over", edition);
-  const struct piece p = { in, edition, b, d, thick && b > thick->value };
+  struct piece p = { .in = in, .edition = edition, .b = b, .d = d, .timber = thick && b > thick->value };
+  find_values(&p);
   status = check_value(&p, sh);
   if (status != SL_OK) return status;
   if (p.timber && d > b && (in->on_flat || in->moment_weak > 0))

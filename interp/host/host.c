@@ -135,9 +135,24 @@ static int h_fresh(lua_State *L) {
   return 0;
 }
 
-/* room(n) -> a table that n names fit into, so that it does not grow one by one. */
+/* room(names [, items]) -> a table that so many names and items fit into, so that it does not grow one by one. */
 static int h_room(lua_State *L) {
-  lua_createtable(L, 0, (int)luaL_checkinteger(L, 1));
+  lua_createtable(L, (int)luaL_optinteger(L, 2, 0), (int)luaL_checkinteger(L, 1));
+  return 1;
+}
+
+/* longer(list, item) -> another list with the same items and that one behind them. */
+static int h_longer(lua_State *L) {
+  luaL_checktype(L, 1, LUA_TTABLE);
+  lua_settop(L, 2);
+  const int n = (int)lua_rawlen(L, 1);
+  lua_createtable(L, n + 1, 0);
+  for (int i = 1; i <= n; i++) {
+    lua_rawgeti(L, 1, i);
+    lua_rawseti(L, 3, i);
+  }
+  lua_insert(L, 2);
+  lua_rawseti(L, 2, n + 1);
   return 1;
 }
 
@@ -237,7 +252,7 @@ static int open_host(lua_State *L) {
     { "class", h_class }, { "message", h_message },
     { "call", h_call }, { "uncounted", sl_sandbox_uncounted }, { "env", h_env },
     { "left_out", h_left_out }, { "sorted", sl_sandbox_sorted }, { "fresh", h_fresh },
-    { "room", h_room }, { "copy", h_copy }, { NULL, NULL },
+    { "room", h_room }, { "longer", h_longer }, { "copy", h_copy }, { NULL, NULL },
   };
   lua_newtable(L);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &LOADED);

@@ -15,7 +15,7 @@ static const char *const basis_words[] = {
 static const struct sl_table *table_at(lua_State *L, int index) {
   const char *name = luaL_checkstring(L, index);
   const struct sl_table *t = sl_tables;
-  while (t->name && strcmp(t->name, name) != 0) t++;
+  while (t->name && !sl_same_text(t->name, name)) t++;
   if (!t->name) luaL_error(L, "there is no table '%s'", name);
   return t;
 }
@@ -23,7 +23,7 @@ static const struct sl_table *table_at(lua_State *L, int index) {
 static const struct sl_column *column_at(lua_State *L, const struct sl_table *t, int index) {
   const char *name = luaL_checkstring(L, index);
   const struct sl_column *c = t->columns;
-  while (c->name && strcmp(c->name, name) != 0) c++;
+  while (c->name && !sl_same_text(c->name, name)) c++;
   if (!c->name) luaL_error(L, "the table '%s' has no column '%s'", t->name, name);
   return c;
 }
@@ -120,7 +120,7 @@ static int one_row(lua_State *L) {
   const char *text = luaL_checkstring(L, 3);
   for (size_t i = 0; c->kind == SL_COLUMN_TEXT && i < t->nrows; i++) {
     const unsigned char *row = (const unsigned char *)t->rows + i * t->size;
-    if (strcmp(*(const char *const *)(const void *)(row + c->offset), text) != 0) continue;
+    if (!sl_same_text(*(const char *const *)(const void *)(row + c->offset), text)) continue;
     push_row(L, t, row);
     return 1;
   }
@@ -133,7 +133,7 @@ static int fact(lua_State *L) {
   const char *name = luaL_optstring(L, 2, "");
   int edition = SL_NO_EDITION;
   for (int e = 1; e < SL_EDITIONS; e++)
-    if (strcmp(sl_edition_rows[e].name, name) == 0) edition = e;
+    if (sl_same_text(sl_edition_rows[e].name, name)) edition = e;
   const struct sl_fact *f = sl_fact_in(luaL_checkstring(L, 1), edition);
   if (!f) return 0;
   push_real(L, strcmp(f->unit, "1") != 0 ? f->unit : NULL, f->value);

@@ -237,19 +237,26 @@ static int h_columns(lua_State *L) {
   return 1;
 }
 
-/* longest_word(text): the columns of the longest run without a blank. */
-static int h_longest_word(lua_State *L) {
-  size_t n;
-  const char *text = luaL_checklstring(L, 1, &n), *const end = text + n;
+/* The columns of the longest run without a blank. */
+static int longest_word(const char *text, size_t n) {
+  const char *const end = text + n;
   int most = 0;
   for (;; text++) {
     const char *const start = text;
-    while (text < end && !isspace((unsigned char)*text)) text++;
-    const int columns = sl_columns(start, (size_t)(text - start));
+    bool plain = true;                     /* a letter of it is one column */
+    for (; text < end && *text != ' ' && !(*text >= '\t' && *text <= '\r'); text++)
+      plain = plain && *text > ' ' && *text <= '~';
+    const int columns = plain ? (int)(text - start) : sl_columns(start, (size_t)(text - start));
     if (columns > most) most = columns;
-    if (text == end) break;
+    if (text == end) return most;
   }
-  lua_pushinteger(L, most);
+}
+
+/* longest_word(text): its columns. */
+static int h_longest_word(lua_State *L) {
+  size_t n;
+  const char *const text = luaL_checklstring(L, 1, &n);
+  lua_pushinteger(L, longest_word(text, n));
   return 1;
 }
 

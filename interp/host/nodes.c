@@ -789,6 +789,8 @@ static int n_fresh(lua_State *L) {
 }
 
 /* nodes(inside) -> the functions; `model`, a list, waits for those that are called from here: see LUA. */
+enum { USUAL_NODES = 512 };             /* so that a usual job's tables of nodes need not grow one by one */
+
 static int n_open(lua_State *L) {
   static const luaL_Reg functions[] = {
     { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note },
@@ -807,7 +809,7 @@ static int n_open(lua_State *L) {
   lua_setmetatable(L, -2);
   for (int up = VALUES; up <= TABLES; up++) {
     if (up == INSIDE) lua_pushvalue(L, 1);
-    else lua_newtable(L);
+    else lua_createtable(L, up == CELLS || up >= LOG ? 0 : USUAL_NODES, 0);
   }
   lua_pushvalue(L, -1);
   lua_setfield(L, 2, "model");

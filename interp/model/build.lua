@@ -50,7 +50,6 @@ end
 -- { how, value, by } of measured(...) and its like; nil of anything else.
 function build.teller_of(value) return run.telling[value] end
 
-local nothing = {}
 local deepest = 16       -- tables in tables; no declaration has more than six
 
 -- A script's table as it stands now: what the script does to it later, and what its metatable says, is not seen.
@@ -65,9 +64,10 @@ local function copied(value, seen, what, depth)
     host.raise { code = "D013", text = what .. ": tables stand in each other more than " .. deepest .. " deep",
         help = "no declaration goes so deep" }
   end
-  seen[value] = true
   local out, deeper = host.copy(value)
-  for k, v in next, deeper and value or nothing do
+  if not deeper then return out end
+  seen[value] = true
+  for k, v in next, value do
     if type(v) == "table" then out[k] = copied(v, seen, what, depth + 1) end
   end
   seen[value] = nil
@@ -97,8 +97,10 @@ end
 -- at: { source, line, mark } of its table, and what it is like.
 function build.context(def, name, at, touched)
   local what = (at.from and at.from .. ": " or "") .. (at.title or record.title(def, name))
-  local ctx = { what = what, partial = def.partial,
-      like = at.like and record.title(inside[at.like].def, inside[at.like].name) }
+  -- With room for what it is asked.
+  local ctx = { what = what, partial = def.partial, base = nil, stands = nil, span = nil, origin = nil, metric = nil,
+      told = nil, tolerance = nil, defaulted = nil, freeze_list = nil, freeze_map = nil, freeze_group = nil, ref = nil,
+      part = nil, like = at.like and record.title(inside[at.like].def, inside[at.like].name) }
   local path = step(name and step("", def.name) or "", name or def.name)
   if def.name == "job" then path = "job" end
   ctx.base = path
@@ -142,7 +144,7 @@ function build.context(def, name, at, touched)
     return record.map(map, names, path .. "." .. path_of.join(p))
   end
   function ctx.freeze_group(v, f, p)
-    return record.wrap { def = f, name = nil, path = path .. "." .. path_of.join(p), v = v, group = true }
+    return record.wrap { false, false, false, false, false, def = f, name = nil, path = path .. "." .. path_of.join(p), v = v, group = true }
   end
   -- The record of one of these kinds that is meant, whether the job uses it already or not.
   local function meant(of, value)
@@ -283,8 +285,10 @@ build.declare = host.uncounted(function(def, name, raw, at)
   end
   if group.by[name or ""] then refusals.twice(def, name, at, group.by[name or ""]) end
   if def.single and group.order[1] then refusals.twice(def, name, at, group.order[1]) end
-  local rec = { def = def, name = name, path = step(name and step("", def.name) or "", name or def.name),
-      source = at.source, line = at.line, mark = at.mark, from = at.from, shelf = on_a_shelf() }
+  local rec = { false, false, false, false, false,                          -- what record.wrap puts there
+      def = def, name = name, path = step(name and step("", def.name) or "", name or def.name), v = nil, raw = nil,
+      source = at.source, line = at.line, mark = at.mark, from = at.from, shelf = on_a_shelf(), proxy = nil,
+      faulty = nil, unsettled = nil, touched = nil }
   if not copy then raw = copied(raw, {}, record.title(def, name)) end
   if def.template then
     raw = like.take_over(rec, raw, run.overrides[1] and overrides.like(def, name), function(value)
@@ -330,7 +334,7 @@ function build.add_part(def, name, v, at, tolerances, touched, faulty)
         source = at.source, line = at.line, col = at.col, len = at.len,
         notes = { "first listed at " .. host.place(f) }, help = "keep the one that is right" }
   end
-  local proxy = record.keep { def = def, name = name, path = step(step("", def.name), name), v = v,
+  local proxy = record.keep { false, false, false, false, false, def = def, name = name, path = step(step("", def.name), name), v = v,
       touched = next(touched) and touched, source = at.source, line = at.line, mark = -1, at = at, faulty = faulty,
       unsettled = faulty }
   for field, tolerance in next, tolerances do

@@ -12,11 +12,7 @@ local conditions = {}
 local inside = record.inside
 local find, sub = string.find, string.sub
 
-local function deeper(path, key)
-  local p = table.move(path, 1, #path, 1, {})
-  p[#p + 1] = key
-  return p
-end
+local deeper = host.longer
 
 -- A field of a kind or a group; a result of the kind that may stand there, as if it were one.
 local function field_of(def, key)
@@ -81,14 +77,14 @@ end
 local function read_path(path)
   local p = read_paths[path]
   if p then return p end
-  local keys, f = {}, nil
+  local keys, f = { nil, nil }, nil
   local dot = find(path, ".", 1, true)
   local kind, at = sub(path, 1, dot and dot - 1), dot and dot + 1
   while at do
     dot = find(path, ".", at, true)
     keys[#keys + 1], at = sub(path, at, dot and dot - 1), dot and dot + 1
   end
-  p = { kind = schema.kinds[kind], keys = keys, name = "idle: " .. path, find = find_idle }
+  p = { kind = schema.kinds[kind], keys = keys, name = "idle: " .. path, find = find_idle, field = nil }
   f = p.kind or nil
   for _, key in ipairs(keys) do f = f and f.by and field_of(f, key) end
   p.field = f and f.worse and f or nil
@@ -139,7 +135,7 @@ end
 
 -- Pairs of a table: what the schema names, in its order, then the rest.
 local function in_order(def, value)
-  local keys = {}
+  local keys = { nil, nil, nil, nil }
   local fields = def.fields
   for i = 1, #fields do
     local name = fields[i].name
@@ -157,7 +153,9 @@ local function read_table(ctx, path, def, value, kind)
     schema.bad(ctx, path, "'" .. tostring(path[#path]) .. "' needs a table of what the paper was made for, got " ..
         host.describe(value), "as in site = { wind = 105mph, snow = 20psf }")
   end
-  local v, fields, by = {}, {}, {}
+  local n = 0
+  for _ in next, value do n = n + 1 end
+  local v, fields, by = host.room(n), host.room(0, n), host.room(n)
   local function put(key, f, x) v[key], by[key], fields[#fields + 1] = x, f, f end
   for key, x in in_order(def, value) do
     local at = deeper(path, key)

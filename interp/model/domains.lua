@@ -51,9 +51,10 @@ local lazy_meta = { __index = function(t, name)
   return rawget(t, name)
 end }
 
--- An empty table of kinds, file_words or rules, or of a kind's results, children or fields.
-function domains.lazy(what, of)
-  local t = setmetatable({}, lazy_meta)
+-- An empty table of kinds, file_words or rules, or of a kind's results, children or fields; names: how many are put
+-- there at once.
+function domains.lazy(what, of, names)
+  local t = setmetatable(names and host.room(names) or {}, lazy_meta)
   about[t] = { what, of }
   return t
 end

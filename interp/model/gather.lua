@@ -24,9 +24,10 @@ function gather.suggests() return not run.hole or #run.found < most end
 
 -- The values of a whole declaration, and, in a run that gathers, which of its fields are wrong or missing, if any.
 function gather.fields(ctx, def, raw)
-  if not run.gathers then return schema.fields(ctx, {}, def, raw) end
+  local path = { nil, nil, nil, nil }
+  if not run.gathers then return schema.fields(ctx, path, def, raw) end
   if not run.hole then
-    local good, v = pcall(schema.fields, ctx, {}, def, raw)
+    local good, v = pcall(schema.fields, ctx, path, def, raw)
     if good then return v end
   end
   return import("model.faults").fields(ctx, def, raw)

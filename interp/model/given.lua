@@ -199,7 +199,7 @@ local function unsaid(def, needs, by_name)
   if def.named ~= by_name then def.named, def.unsaid = by_name, {} end
   local list = def.unsaid[needs]
   if not list then
-    list = {}
+    list = host.room(0, #needs)
     for i = 1, #needs do if not by_name[needs[i]] then list[#list + 1] = needs[i] end end
     def.unsaid[needs] = list
   end

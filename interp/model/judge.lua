@@ -10,6 +10,8 @@ local memo = import "model.memo"
 local in_force = import "model.in_force"
 local judge = {}
 
+local inside = record.inside
+
 -- What a rule judges: the records of its kind, at any depth, or the job. Nil, and why, where those cannot be derived.
 function judge.subjects(def)
   if not def.each then return { record.root } end
@@ -211,14 +213,14 @@ end
 -- What is judged by one rule, for the engine: { false, def, record's data, whether it is a script's } ..., or one
 -- { outcome } where there is nothing to be judged; and the subjects.  The same as before, while those are.
 local function of_rule(def, before)
-  local list, subjects, why = {}, judge.subjects(def)
+  local subjects, why = judge.subjects(def)
   if before and same_list(subjects, before.subjects) then return before end
-  list.subjects = subjects
+  local list = { false, subjects = subjects }
   if not subjects then list[1] = { { rule = def, outcome = "unknown", whys = { why }, why = why } }
   elseif #subjects == 0 then
     list[1] = { { rule = def, outcome = "not applicable", reason = "no " .. def.each } }
   end
-  for i = 1, subjects and #subjects or 0 do list[i] = { false, def, record.inside[subjects[i]], def.scripted } end
+  for i = 1, subjects and #subjects or 0 do list[i] = { false, def, inside[subjects[i]], def.scripted } end
   return list
 end
 
@@ -263,7 +265,7 @@ end
 
 -- What is judged, in the order of the rules, then of the subjects; the same list, while all subjects are the same.
 local function order(rules)
-  local kept, list, n = run.settled and run.orders[rules], {}, 0
+  local kept = run.settled and run.orders[rules]
   if kept then
     if not has_others(kept) then return kept.list end
     for _, k in ipairs(kept.derived) do kept[k] = of_rule(rules[k], kept[k]) end
@@ -271,6 +273,10 @@ local function order(rules)
     kept = new_order(rules)
     if run.settled then run.orders[rules] = kept end
   end
+  local n = 0
+  for k = 1, #rules do n = n + #kept[k] end
+  local list = host.room(0, n)
+  n = 0
   for k = 1, #rules do
     local part = kept[k]
     for i = 1, #part do

@@ -90,7 +90,7 @@ function memo.rests() return engine.rests() end
 
 -- The citations that stand for these bits, in the order of their texts: that in which they came is a variant's own.
 function memo.cites(rests)
-  local list = {}
+  local list = { nil, nil, nil, nil, nil, nil, nil, nil }
   for i, cite in ipairs(resting.cites) do if rests >> (i - 1) & 1 == 1 then list[#list + 1] = cite end end
   table.sort(list)
   return list

@@ -103,9 +103,8 @@ local function hang(rec, child, list)
   for _, c in ipairs(list) do
     assert(type(c.name) == "string" and not group.by[c.name], child.name)
     local path = step(step(rec.path, child.name), c.name)
-    local v = {}                               -- of its own: a variant may put in another value
-    for key, value in next, c do v[key] = value end
-    local proxy = record.wrap { def = child, name = c.name, path = path, v = v, parent = rec,
+    local v = host.copy(c)                     -- of its own: a variant may put in another value
+    local proxy = record.wrap { false, false, false, false, false, def = child, name = c.name, path = path, v = v, parent = rec,
         source = rec.source, line = rec.line, mark = rec.mark }
     group.order[#group.order + 1], group.by[c.name] = proxy, proxy
   end

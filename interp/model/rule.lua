@@ -69,7 +69,7 @@ end
 
 -- Those of the library are told apart by their numbers, which sort without a comparison in Lua.
 local function put_in_order(list)
-  local numbers, by, others = {}, {}, {}
+  local numbers, by, others = host.room(0, #list), host.room(0, #list), {}
   for i = 1, #list do
     local def = list[i]
     local number = def.number
@@ -87,7 +87,7 @@ end
 function rule.find(id) return run.rules.by[id] or standard.by[id] or nil end
 
 local function gathered()
-  local list = table.move(standard, 1, #standard, 1, {})
+  local list = table.move(standard, 1, #standard, 1, host.room(0, #standard + #run.rules))
   return table.move(run.rules, 1, #run.rules, #list + 1, list)
 end
 

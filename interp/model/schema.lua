@@ -50,18 +50,23 @@ local from_table = { __index = function(f, key)
   return choices
 end }
 
+-- Types of fields of which there is no more to index than their names.
+local plain = { quantity = true, ratio = true, count = true, number = true, text = true, flag = true, date = true }
+
 local function index_fields(fields, by)
   local own = not by                   -- of another's fields, some may not be loaded yet
   by = by or host.room(#fields)
   for i = 1, #fields do
     local f = fields[i]
-    local name = f[1]
-    f.name, f.type = name, f[2]
-    if f.choices_from then setmetatable(f, from_table) end
+    local name, type = f[1], f[2]
+    f.name, f.type = name, type
     if own and by[name] or not own and rawget(by, name) then error(name .. " is there already") end
     by[name] = f
-    if f.fields then f.by = f.by or index_fields(f.fields) end               -- kinds may share a field
-    if f.item and f.item.fields then f.item.by = f.item.by or index_fields(f.item.fields) end
+    if not plain[type] then
+      if f.choices_from then setmetatable(f, from_table) end
+      if f.fields then f.by = f.by or index_fields(f.fields) end             -- kinds may share a field
+      if f.item and f.item.fields then f.item.by = f.item.by or index_fields(f.item.fields) end
+    end
   end
   return by
 end
@@ -85,8 +90,8 @@ end
 -- type or like one of its own kind.  Both have the same fields; a type need not say any.
 local function with_types(def)
   local name = def[1] .. "_type"
-  def.fields = table.move(def.fields, 1, #def.fields, 2, { { "like", "ref", of = { name, def[1] },
-      says = "the type, or the " .. def[1]:gsub("_", " ") .. " above, that it is like but for what is written here" } })
+  def.fields = { { "like", "ref", of = { name, def[1] }, says = "the type, or the " .. def[1]:gsub("_", " ") ..
+      " above, that it is like but for what is written here" }, table.unpack(def.fields) }
   def.template = schema.kind { name, type_of = def[1], named = true, partial = true, design = def.design,
       fields = def.fields, sorts = def.sorts, check = def.check, files = { "job", "place", "house" },
       says = "what several declarations of " .. def[1] .. ' have in common: each takes it over with like = "NAME"' }
@@ -98,7 +103,8 @@ function schema.kind(def)
   if def.types then with_types(def) end
   def.fields = def.fields or {}
   local adds = def.type_of or def.name               -- what domains add to a kind, its type has, too
-  def.by = index_fields(def.fields, domains.added_to(adds) and domains.lazy("fields", adds))
+  def.by = def.template and def.template.by or       -- which has the same fields
+      index_fields(def.fields, domains.added_to(adds) and domains.lazy("fields", adds, #def.fields))
   if def.items then          -- positional values are read back under a name of their own
     def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
   end
@@ -135,7 +141,6 @@ function schema.add_fields(kind, fields, settle)
   table.move(all, at, #all, at + #fields)
   table.move(fields, 1, #fields, at, all)
   index_fields(fields, def.by)
-  if def.template then index_fields(fields, def.template.by) end             -- their list of fields is one
   local own = def.settle
   if settle then
     def.settle = function(record, refuse)
@@ -395,11 +400,7 @@ local beside = {
   says = { type = "text", example = "least way to the fence" },
 }
 
-local function extended(path, key)
-  local p = table.move(path, 1, #path, 1, {})
-  p[#p + 1] = key
-  return p
-end
+local extended = host.longer
 
 -- { 20ft, cite = "...", from = "natural grade" }: a limit of a place or a house.
 function scalar.limit(ctx, path, f, value)

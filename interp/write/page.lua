@@ -90,7 +90,7 @@ local least = 12         -- columns that a cell of running text gets at the leas
 
 -- Of each column: what it is called, how wide its widest cell is.
 local function measured(columns, widest)
-  local list = {}
+  local list = host.room(0, #columns)
   for i = 1, #columns do
     local c = columns[i]
     list[i] = { at = i, head = c[1], right = c.right, wrap = c.wrap, cells = widest[i],
@@ -198,7 +198,7 @@ function methods:table(columns, rows, indent)
   end
   local list = measured(columns, widest)
   local parts = squeezed(list, room, texts) and { list } or parts_of(measured(columns, widest), room, texts)
-  local heads = {}
+  local heads = host.room(0, #list)
   for i = 1, #list do heads[i] = list[i].head end
   for n, part in ipairs(parts) do
     if n > 1 then self:blank() end

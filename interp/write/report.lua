@@ -74,7 +74,7 @@ local function numbers(g)
   local subject = words.subject(o)
   if #g.list == 1 or subject == "" then return words.finding(o.finding) end
   if not o.finding.ratio then return words.finding(o.finding) .. " (all " .. #g.list .. ")" end
-  local others = {}
+  local others = host.room(0, #g.list)
   for _, x in ipairs(g.list) do if x ~= o then others[#others + 1] = x end end
   return words.finding(o.finding) .. " (" .. subject .. ", " .. words.and_more(others, o.finding) .. ")"
 end

@@ -19,12 +19,14 @@ end
 -- What a rule that holds rests on: "limit" if any of its subjects was compared with one; else "statement", what the
 -- script says of itself; else "construction", the program's own order against its own need.
 local function basis(list)
-  local found = {}
+  local statement = false
   for i = 1, #list do
     local f = list[i].finding
-    if f then found[f.by] = true end
+    local by = f and f.by
+    if by == "limit" then return by end
+    statement = statement or by == "statement"
   end
-  return found.limit and "limit" or found.statement and "statement" or "construction"
+  return statement and "statement" or "construction"
 end
 
 function verdict.groups(outcomes)
@@ -35,7 +37,7 @@ function verdict.groups(outcomes)
     local o = outcomes[i]
     local g = by[o.rule]
     if not g then
-      g = { rule = o.rule, list = { o }, worst = o, outcome = false, by = nil }
+      g = { rule = o.rule, list = { o }, worst = o, outcome = false, by = nil, at = nil, left = nil }
       by[o.rule] = g
       list[#list + 1] = g
     else
@@ -94,17 +96,17 @@ end
 function verdict.tightest(groups, by)
   groups.tightest = groups.tightest or {}
   if groups.tightest[by] then return groups.tightest[by] end
-  local list, at, left = {}, {}, {}
+  local list = {}
   groups.tightest[by] = list
   for i = 1, #groups do
     local g = groups[i]
     if g.outcome == "holds" and g.by == by then
-      list[#list + 1], at[g], left[g] = g, i, g.worst.finding.ratio or math.huge
+      list[#list + 1], g.at, g.left = g, i, g.worst.finding.ratio or math.huge
     end
   end
   table.sort(list, function(a, b)
-    local x, y = left[a], left[b]
-    return x < y or x == y and at[a] < at[b]
+    local x, y = a.left, b.left
+    return x < y or x == y and a.at < b.at
   end)
   return list
 end

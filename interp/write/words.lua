@@ -333,7 +333,7 @@ end
 
 -- "and 70 more, 60.2 to 78.35 in": the other outcomes of a rule, of which one is told.
 function words.and_more(others, told)
-  local findings = {}
+  local findings = host.room(0, #others)
   for i, o in ipairs(others) do findings[i] = o.finding end
   local values, one = reach(findings, "value")
   local text = "and " .. #others .. " more"

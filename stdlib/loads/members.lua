@@ -226,7 +226,7 @@ local function strains_of(rack, part)
   end
   for _, row in ipairs(ours and rack.frames.strains or {}) do
     if row.part == part and not (said and said[math.tointeger(row.station) .. " " .. math.tointeger(row.line)]) then
-      list[#list + 1] = { row = row }
+      list[#list + 1] = { row = row, worked = nil, below = nil }
     end
   end
   return list
