@@ -37,16 +37,16 @@ local function kibibytes()
   return collectgarbage "count"
 end
 
-local before, refused = nil, 0
+local before, after, refused = nil, nil, 0
 for i = 1, all do
   local outcomes, err = variants.judge(axes[i % #axes + 1](i), rules)
   if not outcomes then
     assert(i % #axes == 1 and i % 4 == 2, "a variant that can be built is refused: " .. host.message(err))
     refused = refused + 1
   elseif i <= 12 then assert(told(outcomes) ~= base, "variant " .. i .. " is as the base") end
-  if i == from then before = kibibytes() end
+  if i == from then before = kibibytes() elseif i == all then after = kibibytes() end
 end
 assert(refused > 0, "what cannot be built is judged")
-local grown = kibibytes() - before
+local grown = after - before
 assert(told(boot.judge()) == base, "the base is another one than before")
 return grown

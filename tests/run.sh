@@ -62,6 +62,9 @@ heavy="$heavy paths flips fields matrix"
 once="anew document origin paths flips fields sweep_store matrix"
 # What is no suite of gcc's: these, and two that run whole besides.
 left="whatif reuse $once"
+# Pages that take as long as hundreds of others, most of it in Lua: of gcc's command; all others of the sanitizers'.
+pages_long=$(echo tests/pages/long-*.case)
+pages_short=$(find tests/pages -name '*.case' ! -name 'long-*' | sort | paste -s -d ' ' -)
 # What runs without sanitizers: figures, which their memory makes other ones, and patches of whole jobs, which are Lua.
 figures="flat scale sweep_patch"
 
@@ -197,7 +200,7 @@ builds=$!
 
 built gcc && {
   scripts="command-line expect errors golden new outside editions first-job folders by-hand draw draw-set"
-  long="nights properties matrix-fields whatif reuse matrix-commands"
+  long="nights properties pages-long matrix-fields whatif reuse matrix-commands"
   alone="docs csv-page rack-picture sheets identity output install make tree numbers register"
   alone="$alone words plain parallel mutate files hardening"
   progress "gcc: tests"
@@ -206,6 +209,7 @@ built gcc && {
     cat <<Q
 nights tests/sweep/nights.sh "$build/stringline"
 properties tests/properties.lua "$build/stringline" 40
+pages-long tests/pages.lua "$build/stringline" $pages_long
 fuzz-jobs "$build/tests/fuzz/jobs_fuzz" --count 20000
 matrix-fields "$build/tests/matrix_test" fields
 whatif "$build/tests/whatif_test" whole
@@ -254,7 +258,7 @@ if built clang; then clang_built=yes; else clang_built=; fi
 if built sanitizers; then sanitizers_built=yes; else sanitizers_built=; fi
 {
   if [ "$sanitizers_built" ]; then
-    echo "pages tests/pages.lua \"$sanitized/stringline\""                   # once, where most is noticed
+    echo "pages tests/pages.lua \"$sanitized/stringline\" $pages_short"      # once, where most is noticed
     for one in $scripts; do echo "sanitizers-$one tests/$one.lua \"$sanitized/stringline\""; done
     suites sanitizers "$sanitized" "$figures"
     fuzz sanitizers-fuzz "$sanitized"                                        # once, where most is noticed

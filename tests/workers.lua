@@ -1,7 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- What the suite of the workers has at hand, in the host's own Lua: a made-up sweep of N variants, whose rows follow
 -- from their numbers by a formula, so that each expected table is computed here, without workers.
--- tests/workers_test.c adds: path, spin, burn_until_counted, die, leave, signal_parent, once, nap, script, refused.
+-- tests/workers_test.c adds: path, spin, burn_until_counted, die, leave, signal_parent, once, nap, script, arrive,
+-- wait_for.
 local crew = {}
 
 local COLUMNS = "number INTEGER PRIMARY KEY, status TEXT NOT NULL, why TEXT, a REAL, b TEXT"

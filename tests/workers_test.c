@@ -58,6 +58,19 @@ static int nap(lua_State *L) {
   return 0;
 }
 
+/* How many workers have come so far to where they wait or spin; shared by all processes. */
+static atomic_int *arrived;
+static int arrive(lua_State *L) { (void)L, atomic_fetch_add(arrived, 1); return 0; }
+
+/* Until so many have come: no time is long enough on a machine that does other things, too. */
+static int wait_for(lua_State *L) {
+  for (int ms = 0; atomic_load(arrived) < luaL_checkinteger(L, 1); ms++) {
+    if (ms == 60000) return luaL_error(L, "after a minute %d have come", atomic_load(arrived));
+    nanosleep(&(struct timespec){ 0, 1000000 }, NULL);
+  }
+  return 0;
+}
+
 /* A function of a script, as a job's. */
 static int script(lua_State *L) {
   size_t n;
@@ -86,6 +99,7 @@ static void remove_files(void) {
     unlink(name);
   }
   unlink(once_path);
+  atomic_store(arrived, 0);
 }
 
 /* As they were before the first test. */
@@ -97,7 +111,8 @@ static int make_folder(void **state) {
   (void)state;
   sigprocmask(SIG_SETMASK, NULL, &first_mask);
   for (size_t i = 0; i < COUNT(heard); i++) sigaction(heard[i], NULL, &first_action[i]);
-  if (!mkdtemp(folder)) return -1;
+  arrived = mmap(NULL, sizeof *arrived, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
+  if (arrived == MAP_FAILED || !mkdtemp(folder)) return -1;
   snprintf(path, sizeof path, "%s/job.sweep", folder);
   snprintf(once_path, sizeof once_path, "%s/once", folder);
   return 0;
@@ -116,6 +131,7 @@ static lua_State *new_state(void) {
   static const luaL_Reg functions[] = {
     { "spin", spin }, { "burn_until_counted", burn_until_counted }, { "die", die }, { "leave", leave },
     { "signal_parent", signal_parent }, { "once", once }, { "nap", nap }, { "script", script }, { "alive", alive },
+    { "arrive", arrive }, { "wait_for", wait_for },
     { NULL, NULL } };
   lua_State *L = sl_host_new(&host, &(struct sl_limits){ .memory = MEMORY, .steps = -1 });
   assert_non_null(L);
@@ -367,8 +383,8 @@ static void workers_do_not_outlive_their_parent(void **state) {
   assert_int_equal(prctl(PR_SET_CHILD_SUBREAPER, 1), 0);
   begin_group(
     "local db <close> = crew.open() crew.run(db, { jobs = 3, block = 1, steps = 1000000, at = setmetatable({}, "
-    "{ __index = function(_, n) if n < 2 then return spin end "
-    "return function() nap(50) signal_parent(9) end end }) })");
+    "{ __index = function(_, n) if n < 2 then return function() arrive() spin() end end "
+    "return function() wait_for(2) signal_parent(9) end end }) })");
   int found = 0, killed = 0, status;
   while (waitpid(-1, &status, 0) > 0) {
     found++;
