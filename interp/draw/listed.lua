@@ -8,20 +8,19 @@ local page = import "draw.page"
 local listed = {}
 
 -- How a document is laid out, in the order in which it is tried: columns on a page, heights of the letters of tables; a
--- layout may be for what has room on one page. Later ones are tried after paper of that size was turned: one breaks
--- cells that have a length in both ways, and the last parts tables that are still too wide.
+-- layout may be for what has room on one page. One breaks cells that have a length in both ways, and the last, which is
+-- tried after paper of that size was turned, parts tables that are still too wide.
 local layouts = {
   { columns = 1, figures = { "title", "view" }, alone = true },
   { columns = 1, figures = { "view" }, alone = true },
   { columns = 2, figures = { "title" } },
   { columns = 2, figures = { "title", "view" } },
   { columns = 1, figures = { "view" } },
-  { columns = 1, figures = { "view" }, later = "broken" },
-  { columns = 1, figures = { "title", "view" }, later = "parted" },
+  { columns = 1, figures = { "view" }, broken = true },
+  { columns = 1, figures = { "title", "view" }, parted = true },
 }
-local orders = { false, "broken", "parted" }
 local TEXT, BETWEEN = "view", 8e-3              -- letters of all else; between columns of a page
-local PAD, AIR, ROW = 0.8, 1.65, 1.9            -- of a height: beside a text, from line to line, of a row of one line
+local PAD, AIR, ROW = 0.5, 1.6, 1.9            -- of a height: beside a text, from line to line, of a row of one line
 
 local function text_of(cell)
   if type(cell) == "table" then return cell.fill and "" or host.safe(cell.text) end
@@ -98,10 +97,10 @@ end
 
 local function fitted(d, block, room, layout)
   for _, key in ipairs(layout.figures) do
-    local wide = widths(d, block, key, room) or layout.later == "broken" and widths(d, block, key, room, true)
+    local wide = widths(d, block, key, room) or layout.broken and widths(d, block, key, room, true)
     if wide then return { { block = block, wide = wide, key = key } } end
   end
-  return layout.later == "parted" and split(d, block, room, layout.figures[#layout.figures]) or nil
+  return layout.parted and split(d, block, room, layout.figures[#layout.figures]) or nil
 end
 
 -- ---- rows ----------------------------------------------------------------------------------------------------------
@@ -168,7 +167,16 @@ local function paragraph(d, put, b, room)
   texts(d, put, text, TEXT, room, b.text:find ":$" ~= nil)
 end
 for _, kind in ipairs { "paragraph", "note", "warning", "item", "outcome" } do block_of[kind] = paragraph end
-function block_of.small(d, put, b, room) texts(d, put, b.text, "text", room) end
+-- What is no part of the list, in the letters of a strip.
+function block_of.small(d, put, b, room)
+  for _, line in ipairs(lettering.wrap(d, b.text, room, "text")) do
+    put { tall = AIR * d:paper "text", draw = function(to, x, top)
+      to:layer "G-ANNO-TTLB"
+      lettering.lines(to, x, top, { line }, "text")
+      to:layer "G-ANNO-TEXT"
+    end }
+  end
+end
 
 -- A table without a place for a pencil gets a column to tick off what is done.
 local function to_tick(block, done)
@@ -299,10 +307,10 @@ function listed.pages(view, blocks, about, done)
   while papers[first] do
     local last = first                             -- the same paper, turned
     while papers[last + 1] and papers[last + 1].name == papers[first].name do last = last + 1 end
-    for _, later in ipairs(orders) do
+    for _, parted in ipairs { false, true } do
       for k = first, last do
         for _, layout in ipairs(layouts) do
-          local list = (layout.later or false) == later and pages_on(view, blocks, papers[k], about, layout, done)
+          local list = layout.parted == (parted or nil) and pages_on(view, blocks, papers[k], about, layout, done)
           if list then return list end
         end
       end

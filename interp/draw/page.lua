@@ -1,10 +1,11 @@
 -- SPDX-License-Identifier: MIT
 -- A page: paper and scale for a view, the frame, the strip with titles, and beside it what a reader must know.
 --
--- A view is { title, label = "S-201", subject, seen, notes = { text ... }, draw = function(d) end, rough = ratio,
--- wide =, tall = } where rough is the smallest scale at which it can be read, and wide and tall, in metres, what it
--- takes at least.  draw is called with an empty drawing as often as scales are tried, and draws the thing about a zero
--- of its own.  parts: see draw.parts; gives a list of pages where no sheet holds all of it, or not all of its notes.
+-- A view is { title, label = "S-201", subject, seen, notes = { text ... }, draw = function(d, narrow) end,
+-- rough = ratio, wide =, tall = } where rough is the smallest scale at which it can be read, and wide and tall, in
+-- metres, what it takes at least.  draw is called with an empty drawing as often as scales are tried, and draws the
+-- thing about a zero of its own; narrow: on paper on which texts and tables about it have less room.  parts: see
+-- draw.parts; gives a list of pages where no sheet holds all of it, or not all of its notes.
 local words = import "write.words"
 local strip = import "draw.strip"
 local sheet = import "draw.sheet"
@@ -17,10 +18,13 @@ function page.scales()
   return list
 end
 
+-- Small paper that is asked for by name has a view half as large at the least, since else it has none.
+function page.too_rough(view, paper, scale) return scale.ratio > (paper.small and 2 or 1) * view.rough end
+
 -- The view at a scale, and whether it has room.
-local function tried(view, scale, room)
+local function tried(view, scale, room, narrow)
   local d = host.drawing(scale.ratio)
-  view.draw(d)
+  view.draw(d, narrow)
   local left, low, right, high = d:box()
   if not left then return d, true, 0, 0 end
   local wide, tall = (right - left) / scale.ratio, (high - low) / scale.ratio
@@ -72,17 +76,17 @@ local function on_paper(view, paper, scale, about)
   local d, room, behind = sheet.of(view, paper, scale, about)
   if not d then return false end
   if wide > room.right - room.left or tall > room.high - room.low then return nil end
-  local drawn, fits, x, y = tried(view, scale, room)
+  local drawn, fits, x, y = tried(view, scale, room, paper.small)
   if not fits then return nil end
   return whole(view, d, paper, about.part, { d = drawn, x = x, y = y, scale = scale }), not drawn:touched(), behind
 end
 
-local on = { paper = on_paper, page = whole }
+local on = { paper = on_paper, page = whole, too_rough = page.too_rough }
 
 -- A view on one page, as on_paper has it; with the pages behind it on which its notes go on, if it has such.
 local function on_pages(view, paper, scale, about)
   local made, readable, behind = on_paper(view, paper, scale, about)
-  if not behind then return made, readable end
+  if not behind and (readable or not paper.small) then return made, readable end
   return import("draw.parts").on_pages({ view }, paper, scale, about, on)
 end
 
@@ -93,7 +97,7 @@ function page.of(view, about)
   local papers, scales = sheet.papers(about), page.scales()
   for _, paper in ipairs(papers) do
     for _, scale in ipairs(scales) do
-      if scale.ratio > view.rough then break end
+      if page.too_rough(view, paper, scale) then break end
       local made, readable = on_pages(view, paper, scale, about)
       if made == false then break end
       if readable then return made end
@@ -105,7 +109,7 @@ function page.of(view, about)
   if parted then return parted end
   host.raise { code = "C005", class = "range",
       text = view.title .. " of " .. view.subject .. " has no room on " .. sheet.largest(about) ..
-      ", at a scale at which it can be read, 1 to " .. view.rough,
+      ", at a scale at which it can be read, 1 to " .. (papers[1].small and 2 or 1) * view.rough,
       help = about.paper and "leave --paper out, and a larger one is taken" or
       "its sheets are printed by `stringline sheet`" }
 end

@@ -2,7 +2,7 @@
 -- A view that no sheet holds at a scale at which it can be read: its parts, each on a page, all to one scale; and the
 -- pages behind it on which its notes go on, where the strip of small paper has no room for them.
 --
--- view.parts(n) gives its n parts from the left, { wide = metres, draw = function(d) } each, or nil where it has not so
+-- view.parts(n) gives its n parts from the left, { wide = metres, draw = function(d, narrow) } each, or nil where it has not so
 -- many. What goes along a line is cut between posts or modules, and match lines show where one page goes on as the
 -- next.
 local strip = import "draw.strip"
@@ -69,13 +69,13 @@ function parts.cut(d, stretch)
   if stretch.to then match(stretch.to, stretch.number + 1, "right") end
 end
 
--- view.parts of what goes along a line: draw(d, stretch) draws it; left, right: its ends.
+-- view.parts of what goes along a line: draw(d, stretch, narrow) draws it; left, right: its ends.
 function parts.along(cuts, left, right, draw)
   return function(n)
     local list = parts.stretches(cuts, left, right, n)
     for i, stretch in ipairs(list or {}) do
-      list[i] = { wide = 0.9 * ((stretch.to or right) - (stretch.from or left)), draw = function(d)
-        draw(d, stretch)
+      list[i] = { wide = 0.9 * ((stretch.to or right) - (stretch.from or left)), draw = function(d, narrow)
+        draw(d, stretch, narrow)
       end }
     end
     return list
@@ -87,7 +87,7 @@ end
 -- A page of a sheet as one of n.
 local function numbered(about, i, n, on)
   return { page = about.page, pages = about.pages, made_from = about.made_from, paper = about.paper, kind = about.kind,
-      part = "part " .. i .. " of " .. n, on = on }
+      part = n > 1 and "part " .. i .. " of " .. n or nil, on = on, behind = true }
 end
 
 -- The name of a sheet's page; one that begins with the name of its first.
@@ -124,7 +124,7 @@ local function on_pages(views, paper, scale, about, on)
     local pages, all, notes = { parts = true }, true, nil
     for i, view in ipairs(views) do
       local goes_on = n > #views and "Notes go on: " .. label_of(first.label, #views + 1) .. "." or nil
-      local made, readable, behind = on.paper(view, paper, scale, n > 1 and numbered(about, i, n, goes_on) or about)
+      local made, readable, behind = on.paper(view, paper, scale, numbered(about, i, n, goes_on))
       if not made then return made end
       pages[i], all = made, all and readable
       if behind and (not notes or #behind > #notes) then notes = behind end
@@ -160,7 +160,7 @@ function parts.pages(view, about, papers, scales, on)
       if not list then break end
       for i, part in ipairs(list) do list[i] = view_of(view, part, i, n) end
       for _, scale in ipairs(scales) do
-        if scale.ratio > view.rough then break end
+        if on.too_rough(view, paper, scale) then break end
         local pages, readable = on_pages(list, paper, scale, about, on)
         if readable then return pages end
         crowded = crowded or pages or nil

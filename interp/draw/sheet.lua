@@ -52,8 +52,8 @@ end
 
 -- ---- the strip on the right ----------------------------------------------------------------------------------------
 
--- Notes without room in the strip stand below what is drawn where they are a few lines there.
-local BELOW = { small = 3, large = 6 }
+-- Notes without room in the strip stand below what is drawn where they are no more lines than that there.
+local BELOW = { small = 14, large = 6 }
 
 local function below(d, rest, left, right, low, most)
   local list = {}
@@ -64,6 +64,13 @@ local function below(d, rest, left, right, low, most)
   strip.write(d, left + 2e-3, top, lines)
   d:line(left, top + 1e-3, right, top + 1e-3)
   return top + 1e-3
+end
+
+-- What one must not pass over stands on the page itself.
+local function warnings_first(notes)
+  local first, others = {}, {}
+  for _, text in ipairs(notes) do table.insert(text:find "^! " and first or others, text) end
+  return table.move(others, 1, #others, #first + 1, first)
 end
 
 -- Where they are more, they go on behind a sheet of small paper, and beside the strip of a larger one.
@@ -89,18 +96,18 @@ local function lying(d, view, paper, scale, about)
   local top = high - 3e-3
   if strip.height(d, lines) > top - floor then return nil end
   top = strip.write(d, inner, top, lines) - 2e-3
-  local notes = {}
-  for i, text in ipairs(view.notes) do notes[i] = { text, "text" } end
+  local texts, notes = paper.small and warnings_first(view.notes) or view.notes, {}
+  for i, text in ipairs(texts) do notes[i] = { text, "text" } end
   local broken = strip.broken(d, notes, seal)
   local here, rest = strip.shared(d, broken, top, floor)
   local behind
   local room = { left = left + clear, low = low + clear, right = line - clear, high = high - clear }
-  local under = #rest > 0 and below(d, table.move(view.notes, rest[1].of, #view.notes, 1, {}), left, line, low,
-      paper.small and BELOW.small or BELOW.large)
+  local under = #rest > 0 and not about.behind and below(d, table.move(texts, rest[1].of, #texts, 1, {}),
+      left, line, low, paper.small and BELOW.small or BELOW.large)
   if under then room.low, rest = under + clear, {}
   elseif #rest > 0 and paper.small then
     here, rest = strip.shared(d, broken, top, floor + 1.65 * d:paper "text")
-    behind = table.move(view.notes, rest[1].of, #view.notes, 1, {})
+    behind = table.move(texts, rest[1].of, #texts, 1, {})
   end
   if #here > 0 then d:line(inner, top + 1e-3, inner + seal, top + 1e-3) end
   top = strip.write(d, inner, top, here)
@@ -116,8 +123,8 @@ end
 
 -- ---- the strip below -----------------------------------------------------------------------------------------------
 
--- A page of a list has that much room at least, or other paper is tried.
-local LEAST = 60e-3
+-- A page of a list has that much room at least, or other paper is tried; and tables come that near to the frame.
+local LEAST, SIDE = 60e-3, 3e-3
 
 -- Its notes stand in the list, before and behind it.
 local function strip_below(d, view, paper, about)
@@ -135,12 +142,13 @@ local function strip_below(d, view, paper, about)
   d:line(left, foot, right, foot)
   d:pen "wide"
   d:line(left, top, right, top)
-  return { left = left + clear, low = top + clear, right = right - clear, high = high - clear }
+  return { left = left + SIDE, low = top + clear, right = right - SIDE, high = high - clear }
 end
 
 -- The frame and the strip on a paper: the drawing of it, the room that is left for the view, and the notes that go on
 -- behind the page; nil where not all notes have room.
--- about: { page, pages, part = "part 2 of 3" or nil, on = where its notes go on, made_from }
+-- about: { page, pages, part = "part 2 of 3" or nil, on = where its notes go on, behind = whether they do not stand
+-- below the view, made_from }
 function sheet.of(view, paper, scale, about)
   local d = host.drawing(1)
   local left, low, right, high = paper.binding, paper.margin, paper.width - paper.margin, paper.height - paper.margin
