@@ -100,15 +100,19 @@ local function draw(d, rack, cut, stretch, narrow)
   d:layer "G-ANNO-TEXT"
   d:pen "thin"
   local middle = (stretch and stretch.from or left) / 2 + (stretch and stretch.to or right) / 2
+  local lowest = math.huge
+  for _, c in ipairs(corners) do lowest = math.min(lowest, si(c.up)) end
   for i, p in ipairs(posts) do
-    -- On the side towards the middle, since levels are marked on the other; above the ground at the next post there.
+    -- On the side towards the middle, since levels are marked on the other; above the ground at the next post there, or
+    -- where the modules come too near to that, below it.
     local inward = p.x > middle and -1 or 1
     local ground = math.max(p.ground, p.foot)
     for _, other in ipairs { posts[i - 1] or p, posts[i + 1] or p } do
       if (other.x - p.x) * inward > 0 then ground = math.max(ground, other.ground) end
     end
-    d:text(p.x + inward * (p.width / 2 + 0.5 * high), ground + 0.6 * high, p.post.station, "text", 0,
-        inward > 0 and "left" or "right")
+    local off, up = p.width / 2, ground + 0.6 * high
+    if up + 1.3 * high > lowest then off, up = math.max(off, foot.half(p)), math.min(p.ground, p.foot) - 1.8 * high end
+    d:text(p.x + inward * (off + 0.5 * high), up, p.post.station, "text", 0, inward > 0 and "left" or "right")
   end
   parts.cut(d, stretch)
   draw_marks(d, rack, posts, select(2, d:box()), stretch)

@@ -2,6 +2,9 @@
 -- Texts on a drawing: broken to a width that is measured, in columns of labels, in tables of a document.
 local lettering = {}
 
+-- Longer lines of a text are hard to read.
+lettering.LONGEST = 0.32
+
 local units = { ["in"] = true, ft = true, mm = true, m = true, deg = true, kg = true, lb = true, psf = true }
 
 local function is_digit(byte) return byte ~= nil and byte >= 48 and byte <= 57 end
@@ -156,7 +159,7 @@ end
 function lettering.beside(narrow, wide) return narrow and 0.68 * wide or wide end
 
 -- On narrow paper: a table that is too wide for it as those that stand below each other, each with the first column.
-local MOST = 0.15
+local MOST = 0.157
 
 local function below_each_other(d, x, top, block)
   local wide, from = columns_of(d, block), 2

@@ -145,7 +145,7 @@ end
 -- ---- blocks --------------------------------------------------------------------------------------------------------
 
 local function texts(d, put, text, key, room, keep)
-  local lines, step = lettering.wrap(d, text, room, key), AIR * d:paper(key)
+  local lines, step = lettering.wrap(d, text, math.min(room, lettering.LONGEST), key), AIR * d:paper(key)
   for i, line in ipairs(lines) do
     put { tall = step, keep = keep or i < #lines and i <= 2, draw = function(to, x, top)
       lettering.lines(to, x, top, { line }, key)
@@ -169,7 +169,7 @@ end
 for _, kind in ipairs { "paragraph", "note", "warning", "item", "outcome" } do block_of[kind] = paragraph end
 -- What is no part of the list, in the letters of a strip.
 function block_of.small(d, put, b, room)
-  for _, line in ipairs(lettering.wrap(d, b.text, room, "text")) do
+  for _, line in ipairs(lettering.wrap(d, b.text, math.min(room, lettering.LONGEST), "text")) do
     put { tall = AIR * d:paper "text", draw = function(to, x, top)
       to:layer "G-ANNO-TTLB"
       lettering.lines(to, x, top, { line }, "text")

@@ -91,7 +91,7 @@ local function on_pages(view, paper, scale, about)
 end
 
 -- The first paper on which the view has room and each of its texts can be read, at the largest scale at which it has
--- room, or the next; where there is none, the first on which it has room.
+-- room, or the next; where there is none, the first on which it has room, unless other paper may be asked for.
 function page.of(view, about)
   local crowded
   local papers, scales = sheet.papers(about), page.scales()
@@ -101,7 +101,7 @@ function page.of(view, about)
       local made, readable = on_pages(view, paper, scale, about)
       if made == false then break end
       if readable then return made end
-      crowded = crowded or made
+      crowded = crowded or not about.paper and made or nil
     end
   end
   if crowded then return crowded end

@@ -6,6 +6,7 @@
 -- many. What goes along a line is cut between posts or modules, and match lines show where one page goes on as the
 -- next.
 local strip = import "draw.strip"
+local lettering = import "draw.lettering"
 local sheet = import "draw.sheet"
 local parts = {}
 
@@ -106,7 +107,7 @@ local function notes_behind(view, paper, about, notes, behind, made)
     local d, room = sheet.of(one, paper, nil, its)
     if not d then return nil end
     local rest
-    local lines = strip.broken(d, texts, room.right - room.left)
+    local lines = strip.broken(d, texts, math.min(room.right - room.left, lettering.LONGEST))
     lines, rest = strip.shared(d, lines, room.high, room.low)
     if #lines == 0 then return nil end
     strip.write(d, room.left, room.high, lines)
@@ -163,7 +164,7 @@ function parts.pages(view, about, papers, scales, on)
         if on.too_rough(view, paper, scale) then break end
         local pages, readable = on_pages(list, paper, scale, about, on)
         if readable then return pages end
-        crowded = crowded or pages or nil
+        crowded = crowded or not about.paper and pages or nil
       end
     end
   end

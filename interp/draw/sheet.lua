@@ -2,6 +2,7 @@
 -- A sheet without its view: papers, the frame, the strip with titles on the right, or of lists below.
 local words = import "write.words"
 local strip = import "draw.strip"
+local lettering = import "draw.lettering"
 local sheet = {}
 
 local function mm(v) return host.number_in(v, "mm") / 1000 end
@@ -58,7 +59,7 @@ local BELOW = { small = 14, large = 6 }
 local function below(d, rest, left, right, low, most)
   local list = {}
   for i, text in ipairs(rest) do list[i] = { text, "text" } end
-  local lines = strip.broken(d, list, right - left - 4e-3)
+  local lines = strip.broken(d, list, math.min(right - left - 4e-3, lettering.LONGEST))
   if #lines > most then return nil end
   local top = low + 2e-3 + strip.height(d, lines)
   strip.write(d, left + 2e-3, top, lines)

@@ -273,10 +273,10 @@ local function draw(rack, outcomes, d, ratio, narrow)
   draw_modules(d, rack, at)
   local left, low, right, high = d:box()
   local reach = (narrow and 8e-3 or 12e-3) * ratio
-  local line = ground_line(posts, way, left - reach, right + reach)
+  local ground = ground_line(posts, way, left - reach, right + reach)
   local ends = { posts[1], posts[#posts] }
   if way < 0 then ends = { ends[2], ends[1] } end
-  draw_ground(d, line, frost and si(frost), { foot.half(ends[1]), foot.half(ends[2]) },
+  draw_ground(d, ground, frost and si(frost), { foot.half(ends[1]), foot.half(ends[2]) },
       way > 0 and 1 or 2)
   draw_tilt({ d = d, ratio = ratio }, rack, at, way)
   -- The limit of the place stands as far above the top edge as the rule found it.
@@ -309,18 +309,21 @@ local function draw(rack, outcomes, d, ratio, narrow)
       d:chain { upright = true, from = from, line = stands, at = heights, texts = texts }
     end
   end
-  local places, texts, overall = across_chain(rack, posts, way)
-  local next = d:chain { from = under, line = under - first, at = places, texts = texts }
-  d:chain { from = under - first, line = next, at = { places[1], places[#places] }, texts = { overall } }
   d:layer "G-ANNO-TEXT"
-  local frost_label = frost and { x = line[1][1] + reach * (way > 0 and 0.3 or 0), y = line[1][2] - si(frost),
+  local frost_label = frost and { x = ground[1][1] + reach * (way > 0 and 0.3 or 0), y = ground[1][2] - si(frost),
       text = "frost " .. measure.up(frost) .. " deep" }
-  if frost and way < 0 then frost_label.x, frost_label.y = line[#line][1] - reach * 0.3, line[#line][2] - si(frost) end
+  if frost and way < 0 then frost_label.x, frost_label.y = ground[#ground][1] - reach * 0.3,
+        ground[#ground][2] - si(frost) end
   local lower, upper = labels(rack, posts, at, way, slope, frost_label, limit, chained, braced, 5e-3 * ratio)
   local l, _, r = d:box()
   local off, wide = 5e-3 * ratio, lettering.beside(narrow, 44e-3) * ratio
   lettering.labels(d, way > 0 and l - off or r + off, lower, way < 0, wide)
   lettering.labels(d, way > 0 and r + off or l - off, upper, way > 0, wide)
+  d:layer "G-ANNO-DIMS"                                       -- below the labels: no leader goes through its texts
+  local line = select(2, d:box()) - first
+  local places, texts, overall = across_chain(rack, posts, way)
+  local next = d:chain { from = under, line = line, at = places, texts = texts }
+  d:chain { from = line, line = next, at = { places[1], places[#places] }, texts = { overall } }
 end
 
 -- What this view does not show, in words.
