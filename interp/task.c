@@ -37,8 +37,9 @@ static void push_options(lua_State *L, const struct sl_task *t) {
   set_text(L, "format", line->format->name);
   set_text(L, "writer", line->format->writer);
   static const struct { const char *name; enum sl_option_id id; } texts[] = {
-    { "whom", SL_OPTION_whom }, { "only", SL_OPTION_only }, { "shard", SL_OPTION_shard }, { "store", SL_OPTION_store },
-    { "pictures", SL_OPTION_pictures }, { "output", SL_OPTION_output } };
+    { "whom", SL_OPTION_whom }, { "paper", SL_OPTION_paper }, { "only", SL_OPTION_only },
+    { "shard", SL_OPTION_shard }, { "store", SL_OPTION_store }, { "pictures", SL_OPTION_pictures },
+    { "output", SL_OPTION_output } };
   for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) set_text(L, texts[i].name, line->value[texts[i].id]);
   static const struct { const char *name; enum sl_option_id id; } lists[] = {
     { "vary", SL_OPTION_vary }, { "keep", SL_OPTION_keep }, { "least", SL_OPTION_least }, { "most", SL_OPTION_most } };

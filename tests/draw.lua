@@ -57,6 +57,16 @@ local jobs = {
   { "turned", "examples/egg-farm/job.sline", "--set rack.east.azimuth=150deg --set rack.east.north=true", 6 },
   { "northward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=0deg --set rack.east.north=true", 6 },
   { "southward", "examples/egg-farm/job.sline", "--set rack.east.azimuth=180deg --set rack.east.north=true", 6 },
+  -- on paper that is asked for
+  { "egg-letter", "examples/egg-farm/job.sline", "--paper letter", 6 },
+  { "egg-A4", "examples/egg-farm/job.sline", "--paper A4", 6 },
+  { "egg-arch", "examples/egg-farm/job.sline", "--paper 'arch D'", 6 },
+  { "wheel-letter", "examples/broken-wheel/job.sline", "--set job.stage=permit --paper letter", nil },
+  { "wool-A4", "examples/wool-store/job.sline", "--set job.stage=permit --paper A4", 10 },
+  { "dairy-A4", "examples/dairy/job.sline", "--set job.stage=permit --alternate 'one behind the other' --paper A4", nil },
+  { "deep-letter", "examples/deep-frost/job.sline", "--set job.stage=permit --paper letter", nil },
+  { "barn-A4", "tests/pages/jobs/hay-barn/job.sline", "--paper A4", nil },
+  { "long-letter", "tests/draw/long.sline", "--paper letter", nil },
 }
 
 local runs = {}
@@ -550,6 +560,7 @@ do
     end
   end
   local side, plan = read(work .. "/egg-farm/S-201-side.svg"), read(work .. "/egg-farm/S-101-plan.svg")
+  local list = read(work .. "/egg-farm/S-603-drill.svg")
   local planted = {
     { "letters are high enough", side, change("letters", 'font%-size="3%.567"', 'font-size="3.4"') },
     { "no text lies on another or on a line", side, function(text)
@@ -576,6 +587,13 @@ do
     { "the strip says what it must", side, change("the units", ">Lengths in [^<]*", ">") },
     { "the strip says what it must", side, change("the revision", ">no revision named<", "><") },
     { "the strip says what it must", side, change("the page", ">page %d+ of", ">page of") },
+    { "the strip says what it must", side, change("the seal", ">Seal, where one is asked for<", "><") },
+    { "the strip says what it must", list, change("the scale of a list", ">To no scale, on", ">On") },
+    { "it is of the paper that it says", side, change("the paper", "on tabloid paper<", "on arch C paper<") },
+    { "it is of the paper that it says", list, change("its width", 'width="[%d.]+mm"', 'width="210mm"') },
+    { "it is of the paper that it says", side, function(text)            -- a view upright
+      return (text:gsub('width="431.8mm" height="279.4mm"', 'width="279.4mm" height="431.8mm"', 1))
+    end },
   }
   for i, one in ipairs(planted) do
     try("planted " .. i .. ": " .. one[1], #page.checks[one[1]](page.read(one[3](one[2]))) > 0)

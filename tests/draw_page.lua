@@ -63,6 +63,7 @@ function page.read(text)
   for _, t in ipairs(p.texts) do
     said = said or t.text:match "^Scale (.+) on .+ paper$"
     p.part = p.part or t.text:match "^part (%d+) of %d+$"
+    p.cut = p.cut or t.text:find "^match line: " ~= nil           -- its zero may be on another part
   end
   p.scale, p.ratio = said, said and page.scales[said]
   return p
@@ -311,6 +312,19 @@ local function parts_of(p)
   return parts, lost, lines
 end
 
+-- Of a part that has one place of a running line alone: whether the text stands over the tick of it.
+local function lone_tick(p, t)
+  local x, y = middle(t)
+  local upright = math.abs(t.turn) > 1
+  for _, l in ipairs(p.lines) do
+    if l.layer == "G-ANNO-DIMS" and l.pen == 0.5 then
+      local mx, my = (l.x1 + l.x2) / 2, (l.y1 + l.y2) / 2
+      local along, off = upright and mx - x or my - y, upright and my - y or mx - x
+      if math.abs(along) < 1.35 and math.abs(off) < 25 then return true end     -- half a letter
+    end
+  end
+end
+
 checks["dimensions are as long as they say"] = function(p)
   local bad = {}
   if not p.ratio then return bad end
@@ -329,7 +343,7 @@ checks["dimensions are as long as they say"] = function(p)
   local used, chained = {}, {}
   for _, part in ipairs(parts) do chained[part.line] = true end
   for _, l in ipairs(lines) do
-    if l.zero or p.part and not chained[l] then
+    if l.zero or p.cut and not chained[l] then
       local texts = {}
       for _, t in ipairs(lost) do
         local x, y = middle(t)
@@ -354,7 +368,9 @@ checks["dimensions are as long as they say"] = function(p)
       end
     end
   end
-  for _, t in ipairs(lost) do if not used[t] then bad[#bad + 1] = t.text .. ": a dimension without a line" end end
+  for _, t in ipairs(lost) do
+    if not used[t] and not (p.cut and lone_tick(p, t)) then bad[#bad + 1] = t.text .. ": a dimension without a line" end
+  end
   return bad
 end
 
@@ -414,14 +430,22 @@ checks["its scale is of the list"] = function(p)
   return {}
 end
 
--- What must stand on each page.
+-- Whether the strip is below, as that of a list on paper of its own.
+function page.strip_below(p)
+  for _, l in ipairs(p.lines) do
+    if l.layer == "G-ANNO-TTLB" and l.pen == 0.5 then return math.abs(l.y1 - l.y2) < 0.001 end
+  end
+end
+
+-- What must stand on each page; a list for the crew has no box for a seal.
 checks["the strip says what it must"] = function(p)
   local bad, all = {}, {}
   for i, t in ipairs(p.texts) do all[i] = t.text end
   local text = table.concat(all, "\n")
   for _, want in ipairs { "Stage ", "Lengths in ", "revision", "A planning aid, not a sealed design",
       "Script %x%x%x%x%x%x%x%x%x%x%x%x, stringline %d",
-      "page %d+ of %d+", "Seal, where one is asked for", "%f[%a]%u%-%d%d%d" } do
+      "page %d+ of %d+", not page.strip_below(p) and "Seal, where one is asked for" or "To no scale",
+      "%f[%a]%u%-%d%d%d" } do
     if not text:find(want) then bad[#bad + 1] = "it lacks: " .. want end
   end
   if not text:find "Scale .+ on .+ paper" and not text:find "To no scale, on .+\n" then bad[#bad + 1] = "no scale" end
@@ -429,6 +453,26 @@ checks["the strip says what it must"] = function(p)
     if text:find(never) then bad[#bad + 1] = "it says " .. never end
   end
   return bad
+end
+
+-- Trimmed sizes in mm, lying: 11 by 8-1/2, 17 by 11, 24 by 18 and 36 by 24 in; A1 halved, and halved again.
+local papers = { letter = { 279.4, 215.9 }, tabloid = { 431.8, 279.4 }, ["arch C"] = { 609.6, 457.2 },
+    ["arch D"] = { 914.4, 609.6 }, A4 = { 297, 210 }, A3 = { 420, 297 }, A2 = { 594, 420 }, A1 = { 841, 594 } }
+
+-- Only lists stand upright, and have their strip below.
+checks["it is of the paper that it says"] = function(p)
+  for _, t in ipairs(p.texts) do
+    local size = papers[t.text:match " on (%w[%w ]*) paper$"]
+    if size then
+      local long, short = math.max(p.width, p.height), math.min(p.width, p.height)
+      if math.abs(long - size[1]) > 0.01 or math.abs(short - size[2]) > 0.01 then
+        return { ("%s, but %g by %g mm"):format(t.text, p.width, p.height) }
+      end
+      if p.width < p.height and not page.strip_below(p) then return { "a view on paper that stands upright" } end
+      return {}
+    end
+  end
+  return { "it does not say its paper" }
 end
 
 -- The light of the low sun: how steep each ray falls, in degrees, and to which side, "right" or "left"; rays of one

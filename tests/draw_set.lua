@@ -297,8 +297,16 @@ for _, job in ipairs(jobs) do
     end
     local bad, wanted = {}, {}
     for _, text in ipairs(cells) do wanted[text] = (wanted[text] or 0) + 1 end
+    local function take(text, n)
+      local found = math.min(n, there[text] or 0)
+      there[text] = (there[text] or 0) - found
+      return found
+    end
+    -- A length in both ways of a tape may stand on two lines.
     for text, n in pairs(wanted) do
-      if (there[text] or 0) < n then bad[#bad + 1] = ("%s: %d times of %d"):format(text, there[text] or 0, n) end
+      local found, first, other = take(text, n), text:match "^(.-) (%(.*%))$"
+      if first then found = found + math.min(take(first, n - found), take(other, n - found)) end
+      if found < n then bad[#bad + 1] = ("%s: %d times of %d"):format(text, found, n) end
     end
     local what = job[1] .. ", " .. name .. ": "
     if not is(sets[job[1]][#sets[job[1]]].p, "WITHHELD") then
@@ -421,7 +429,7 @@ end
 do
   local said, status = sh(stringline("draw examples/broken-wheel/job.sline posts --set job.stage=permit -o " ..
       quoted(work .. "/posts.svg")))
-  try("several pages in one SVG", status == "2" and said:find("U008", 1, true) and said:find("11 parts", 1, true) and
+  try("several pages in one SVG", status == "2" and said:find("U008", 1, true) and said:find "is drawn in %d+ parts" and
       not read(work .. "/posts.svg"), said)
   said, status = sh(stringline("draw examples/egg-farm/job.sline idnex -o " .. quoted(work .. "/x.pdf")))
   try("no such list", status == "2" and said:find("did you mean 'index'?", 1, true), said)

@@ -57,8 +57,8 @@ local function contents(list, drawn, files)
   end
   for _, p in ipairs(drawn) do
     local row = by[p.entry.label]
-    row.pages = (row.pages or 0) + 1
-    row[3] = p.withheld and "withheld: " .. p.withheld or (p.scale or "text") .. " on " .. p.paper ..
+    row.pages, row.scale = (row.pages or 0) + 1, row.scale or p.scale or "text"
+    row[3] = p.withheld and "withheld: " .. p.withheld or row.scale .. " on " .. p.paper ..
         (row.pages > 1 and ", " .. row.pages .. " pages" or "")
   end
   d:table({ "page", "view", { "scale", key = "scale", wrap = true } }, rows)

@@ -232,7 +232,7 @@ local function strings_on(rack)
   local one = marks.string_of(rack)
   if one then return "All of its modules are in one string, " .. one .. "." end
   return "Strings: " .. table.concat(list, "; ") .. ". Which module is in which nobody declared: the crew writes it " ..
-      "into the boxes, and on the module map."
+      "into the boxes, where they have room, and on the module map."
 end
 
 local function clamps_told(rack)

@@ -93,7 +93,7 @@ end
 
 function dimensions.driven(d, f, half, line) heights(d, half, line, { -1 * f.driven_depth, 0 * f.driven_depth }) end
 
-local function draw(d, footing, post)
+local function draw(d, footing, post, narrow)
   local ratio, p = d:ratio(), shown(post, footing)
   local frost = record.only "site" and given(record.root.site, "frost")
   foot.draw(d, p, 0, true)
@@ -119,7 +119,7 @@ local function draw(d, footing, post)
   dimensions[feet.kind(footing)](d, footing, half, left - reach - 6e-3 * ratio)
   local _, _, far = d:box()
   d:layer "G-ANNO-TEXT"
-  lettering.labels(d, far + 5e-3 * ratio, labels, true, 60e-3 * ratio)
+  lettering.labels(d, far + 5e-3 * ratio, labels, true, lettering.beside(narrow, 60e-3) * ratio)
 end
 
 -- ---- the view ------------------------------------------------------------------------------------------------------
@@ -160,5 +160,5 @@ return function(footing, on)
   local depth = feet.depth(footing)
   return { seen = "cut through the middle", rough = words.metric() and 20 or 24,
       wide = foot.width(p), tall = p.top + (depth and si(depth) or 0),
-      notes = told.notes(like, on.groups, notes, foot_notes), draw = function(d) draw(d, footing, posts[1]) end }
+      notes = told.notes(like, on.groups, notes, foot_notes), draw = function(d, narrow) draw(d, footing, posts[1], narrow) end }
 end

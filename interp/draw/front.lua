@@ -85,7 +85,7 @@ local function draw_marks(d, rack, posts, low, stretch)
   d:running { from = low, line = low - d:paper "first", at = at, texts = texts, zero = posts[1].x }
 end
 
-local function draw(d, rack, cut, stretch)
+local function draw(d, rack, cut, stretch, narrow)
   local way, ratio = seen.of(rack).way, d:ratio()
   local posts = posts_of(rack, way)
   for _, p in ipairs(posts) do foot.draw(d, p, p.x, true) end
@@ -100,15 +100,19 @@ local function draw(d, rack, cut, stretch)
   d:layer "G-ANNO-TEXT"
   d:pen "thin"
   local middle = (stretch and stretch.from or left) / 2 + (stretch and stretch.to or right) / 2
+  local lowest = math.huge
+  for _, c in ipairs(corners) do lowest = math.min(lowest, si(c.up)) end
   for i, p in ipairs(posts) do
-    -- On the side towards the middle, since levels are marked on the other; above the ground at the next post there.
+    -- On the side towards the middle, since levels are marked on the other; above the ground at the next post there, or
+    -- where the modules come too near to that, below it.
     local inward = p.x > middle and -1 or 1
     local ground = math.max(p.ground, p.foot)
     for _, other in ipairs { posts[i - 1] or p, posts[i + 1] or p } do
       if (other.x - p.x) * inward > 0 then ground = math.max(ground, other.ground) end
     end
-    d:text(p.x + inward * (p.width / 2 + 0.5 * high), ground + 0.6 * high, p.post.station, "text", 0,
-        inward > 0 and "left" or "right")
+    local off, up = p.width / 2, ground + 0.6 * high
+    if up + 1.3 * high > lowest then off, up = math.max(off, foot.half(p)), math.min(p.ground, p.foot) - 1.8 * high end
+    d:text(p.x + inward * (off + 0.5 * high), up, p.post.station, "text", 0, inward > 0 and "left" or "right")
   end
   parts.cut(d, stretch)
   draw_marks(d, rack, posts, select(2, d:box()), stretch)
@@ -140,14 +144,14 @@ local function draw(d, rack, cut, stretch)
   end
   local brace = parts.of(stretch, braced, function(one) return one.x end)[1]
   if brace then label { brace.x, brace.y, braces.says(brace) } end
-  local off, wide = 5e-3 * ratio, 44e-3 * ratio
+  local off, wide = 5e-3 * ratio, lettering.beside(narrow, 44e-3) * ratio
   d:layer "G-ANNO-TEXT"
   lettering.labels(d, l - off, labels[false], false, wide)
   lettering.labels(d, r + off, labels[true], true, wide)
   if not cut then return end
   local at = {}
   for _, p in ipairs(posts) do at[p.post.station] = p.x end
-  lettering.tables(d, l, under - 8e-3 * ratio, { columns = cut.columns,
+  lettering.tables(d, d:box(), under - 8e-3 * ratio, narrow, { columns = cut.columns,
       rows = parts.of(stretch, cut.rows, function(row) return at[row[1]] end) })
 end
 
@@ -157,7 +161,9 @@ local function in_parts(rack, cut, way)
   for i, p in ipairs(posts_of(rack, way)) do xs[i] = p.x end
   xs[#xs + 1], xs[#xs + 2] = 0, way * si(rack.row_width)    -- the modules' ends, where they reach far beyond posts
   local cuts = parts.between(xs)
-  return parts.along(cuts, xs[1], xs[#xs], function(d, stretch) draw(d, rack, cut, stretch) end)
+  return parts.along(cuts, xs[1], xs[#xs], function(d, stretch, narrow)
+    draw(d, rack, cut, stretch, narrow)
+  end)
 end
 
 -- Of a table of all posts, the rows of the front line.
@@ -188,6 +194,8 @@ return function(rack, on)
   end
   return { seen = "seen from the front, from " .. words.show(rack.true_azimuth, "deg") .. " true",
       rough = words.metric() and 100 or 96, wide = si(rack.row_width) * 0.9, tall = si(rack.top_edge) - low,
-      notes = told.notes(sheet, on.groups, notes, notes_foot), draw = function(d) draw(d, rack, cut) end,
+      notes = told.notes(sheet, on.groups, notes, notes_foot), draw = function(d, narrow)
+        draw(d, rack, cut, nil, narrow)
+      end,
       parts = in_parts(rack, cut, way) }
 end

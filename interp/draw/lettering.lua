@@ -2,6 +2,9 @@
 -- Texts on a drawing: broken to a width that is measured, in columns of labels, in tables of a document.
 local lettering = {}
 
+-- Longer lines of a text are hard to read.
+lettering.LONGEST = 0.32
+
 local units = { ["in"] = true, ft = true, mm = true, m = true, deg = true, kg = true, lb = true, psf = true }
 
 local function is_digit(byte) return byte ~= nil and byte >= 48 and byte <= 57 end
@@ -98,28 +101,33 @@ local function shown(cell)
   return host.safe(text or "")
 end
 
--- A table of a document (write.document) with lines about its cells, from its upper left corner; gives its width and
--- its height.  A place for a pencil is an empty box.
-function lettering.table(d, x, top, block)
+-- A place for a pencil is an empty box.
+local function text_of(cell) return type(cell) == "table" and cell.fill and "" or shown(cell) end
+
+-- How wide each column is.
+local function columns_of(d, block)
   local high, wide = d:paper "text", {}
-  local columns, rows = block.columns, block.rows
-  local function text_of(row, i)
-    local cell = row[i]
-    return type(cell) == "table" and cell.fill and "" or shown(cell)
-  end
-  for i, c in ipairs(columns) do
+  for i, c in ipairs(block.columns) do
     wide[i] = d:wide(shown(c[1]))
-    for _, row in ipairs(rows) do
-      wide[i] = math.max(wide[i], d:wide(text_of(row, i)), type(row[i]) == "table" and row[i].fill and 7 * high or 0)
+    for _, row in ipairs(block.rows) do
+      wide[i] = math.max(wide[i], d:wide(text_of(row[i])), type(row[i]) == "table" and row[i].fill and 7 * high or 0)
     end
     wide[i] = wide[i] + 1.6 * high
   end
+  return wide
+end
+
+-- A table of a document (write.document) with lines about its cells, from its upper left corner; gives its width and
+-- its height.
+function lettering.table(d, x, top, block)
+  local high, wide = d:paper "text", columns_of(d, block)
+  local columns, rows = block.columns, block.rows
   local total, step = 0, 1.9 * high
   for i = 1, #columns do total = total + wide[i] end
-  local function line_of(y, texts_of, right_of)
+  local function line_of(y, of, right_of)
     local left = x
     for i = 1, #columns do
-      local text = texts_of(i)
+      local text = of(i)
       if text ~= "" then
         if right_of(i) then d:text(left + wide[i] - 0.8 * high, y + 0.45 * high, text, "text", 0, "right")
         else d:text(left + 0.8 * high, y + 0.45 * high, text, "text", 0, "left") end
@@ -131,7 +139,7 @@ function lettering.table(d, x, top, block)
   d:pen "thin"
   line_of(top - step, function(i) return shown(columns[i][1]) end, function(i) return columns[i].right end)
   for r, row in ipairs(rows) do
-    line_of(top - (r + 1) * step, function(i) return text_of(row, i) end, function(i) return columns[i].right end)
+    line_of(top - (r + 1) * step, function(i) return text_of(row[i]) end, function(i) return columns[i].right end)
   end
   local low = top - (#rows + 1) * step
   for r = 0, #rows + 1 do
@@ -147,8 +155,32 @@ function lettering.table(d, x, top, block)
   return total, top - low
 end
 
--- The same in columns beside each other, where it has many rows.
-function lettering.tables(d, x, top, block)
+-- How wide a column of labels is on paper.
+function lettering.beside(narrow, wide) return narrow and 0.68 * wide or wide end
+
+-- On narrow paper: a table that is too wide for it as those that stand below each other, each with the first column.
+local MOST = 0.157
+
+local function below_each_other(d, x, top, block)
+  local wide, from = columns_of(d, block), 2
+  local most = MOST * d:ratio()
+  repeat
+    local to, sum = from, wide[1] + (wide[from] or 0)
+    while wide[to + 1] and sum + wide[to + 1] <= most do
+      to = to + 1
+      sum = sum + wide[to]
+    end
+    local rows = {}
+    for i, row in ipairs(block.rows) do rows[i] = table.move(row, from, to, 2, { row[1] }) end
+    local _, tall = lettering.table(d, x, top, { rows = rows,
+        columns = table.move(block.columns, from, to, 2, { block.columns[1] }) })
+    top, from = top - tall - 4e-3 * d:ratio(), to + 1
+  until not wide[from]
+end
+
+-- The same in columns beside each other, where it has many rows and the paper is wide.
+function lettering.tables(d, x, top, narrow, block)
+  if narrow then return below_each_other(d, x, top, block) end
   local rows = #block.rows
   local columns = math.max(1, math.min(3, math.ceil(rows / 14)))
   local each = math.max(1, math.ceil(rows / columns))

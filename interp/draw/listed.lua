@@ -3,20 +3,24 @@
 -- on below its head in the next column or on the next page, and what introduces it stays with it.  A place for a pencil
 -- is an empty cell, one to be ticked off a box.
 local lettering = import "draw.lettering"
+local sheet = import "draw.sheet"
 local page = import "draw.page"
 local listed = {}
 
 -- How a document is laid out, in the order in which it is tried: columns on a page, heights of the letters of tables; a
--- layout may be for what has room on one page, and the last parts tables that are too wide.
+-- layout may be for what has room on one page. One breaks cells that have a length in both ways, and the last, which is
+-- tried after paper of that size was turned, parts tables that are still too wide.
 local layouts = {
   { columns = 1, figures = { "title", "view" }, alone = true },
   { columns = 1, figures = { "view" }, alone = true },
   { columns = 2, figures = { "title" } },
   { columns = 2, figures = { "title", "view" } },
+  { columns = 1, figures = { "view" } },
+  { columns = 1, figures = { "view" }, broken = true },
   { columns = 1, figures = { "title", "view" }, parted = true },
 }
 local TEXT, BETWEEN = "view", 8e-3              -- letters of all else; between columns of a page
-local PAD, AIR, ROW = 0.8, 1.65, 1.9            -- of a height: beside a text, from line to line, of a row of one line
+local PAD, AIR, ROW = 0.5, 1.6, 1.9            -- of a height: beside a text, from line to line, of a row of one line
 
 local function text_of(cell)
   if type(cell) == "table" then return cell.fill and "" or host.safe(cell.text) end
@@ -27,8 +31,9 @@ local function is_tick(cell) return type(cell) == "table" and cell.fill and cell
 
 -- ---- columns -------------------------------------------------------------------------------------------------------
 
--- How wide a column has to be for its widest cell, and for its head, or the longest word of that.
-local function least(d, block, i, key, words)
+-- How wide a column has to be for its widest cell, or the longer half of "72-1/2 in (6 ft 1/2 in)" where such are
+-- broken, and for its head, or the longest word of that.
+local function least(d, block, i, key, words, broken)
   local high, wide = d:paper(key), 0
   for part in host.safe(block.columns[i][1]):gmatch(words and "%S+" or ".+") do
     wide = math.max(wide, d:wide(part, key))
@@ -36,18 +41,21 @@ local function least(d, block, i, key, words)
   for _, row in ipairs(block.rows) do
     local cell = row[i]
     local pencil = type(cell) == "table" and cell.fill and (is_tick(cell) and 1.2 or 6) * high or 0
-    wide = math.max(wide, d:wide(text_of(cell), key), pencil)
+    local text = text_of(cell)
+    local first, other = text:match "^(.-) (%(.*%))$"
+    if not broken or not first then first, other = text, "" end
+    wide = math.max(wide, d:wide(first, key), d:wide(other, key), pencil)
   end
   return wide + 2 * PAD * high
 end
 
 -- The widths of columns within `room`: first heads are broken, then those that wrap give way. nil: they have no room.
-local function widths(d, block, key, room)
+local function widths(d, block, key, room, broken)
   local list, sum, wrapped = {}, 0, {}
   for _, words in ipairs { false, true } do
     sum = 0
     for i in ipairs(block.columns) do
-      list[i] = least(d, block, i, key, words)
+      list[i] = least(d, block, i, key, words, broken)
       sum = sum + list[i]
     end
     if sum <= room then return list end
@@ -89,7 +97,7 @@ end
 
 local function fitted(d, block, room, layout)
   for _, key in ipairs(layout.figures) do
-    local wide = widths(d, block, key, room)
+    local wide = widths(d, block, key, room) or layout.broken and widths(d, block, key, room, true)
     if wide then return { { block = block, wide = wide, key = key } } end
   end
   return layout.parted and split(d, block, room, layout.figures[#layout.figures]) or nil
@@ -137,7 +145,7 @@ end
 -- ---- blocks --------------------------------------------------------------------------------------------------------
 
 local function texts(d, put, text, key, room, keep)
-  local lines, step = lettering.wrap(d, text, room, key), AIR * d:paper(key)
+  local lines, step = lettering.wrap(d, text, math.min(room, lettering.LONGEST), key), AIR * d:paper(key)
   for i, line in ipairs(lines) do
     put { tall = step, keep = keep or i < #lines and i <= 2, draw = function(to, x, top)
       lettering.lines(to, x, top, { line }, key)
@@ -159,6 +167,16 @@ local function paragraph(d, put, b, room)
   texts(d, put, text, TEXT, room, b.text:find ":$" ~= nil)
 end
 for _, kind in ipairs { "paragraph", "note", "warning", "item", "outcome" } do block_of[kind] = paragraph end
+-- What is no part of the list, in the letters of a strip.
+function block_of.small(d, put, b, room)
+  for _, line in ipairs(lettering.wrap(d, b.text, math.min(room, lettering.LONGEST), "text")) do
+    put { tall = AIR * d:paper "text", draw = function(to, x, top)
+      to:layer "G-ANNO-TTLB"
+      lettering.lines(to, x, top, { line }, "text")
+      to:layer "G-ANNO-TEXT"
+    end }
+  end
+end
 
 -- A table without a place for a pencil gets a column to tick off what is done.
 local function to_tick(block, done)
@@ -241,35 +259,66 @@ local function laid_out(d, blocks, room, layout, done)
   return { columns = columns, wide = wide, each = n, pages = math.max(1, math.ceil(#columns / n)) }
 end
 
-local function write(sheet, at, free, k)
-  sheet:layer "G-ANNO-TEXT"
+local function write(d, at, free, k)
+  d:layer "G-ANNO-TEXT"
   for i = 1, at.each do
     for _, one in ipairs(at.columns[(k - 1) * at.each + i] or {}) do
-      one[1].draw(sheet, free.left + (i - 1) * (at.wide + BETWEEN), free.high - one[2])
+      one[1].draw(d, free.left + (i - 1) * (at.wide + BETWEEN), free.high - one[2])
     end
   end
+end
+
+-- A strip below has no room for notes: what one must not pass over stands before the list, the rest
+-- behind it.
+local function with_notes(view, blocks, paper)
+  if not paper.below then return blocks end
+  local before, list = {}, {}
+  for _, text in ipairs(view.notes) do
+    local one = { kind = "small", text = text }
+    table.insert(text:find "^! " and before or list, one)
+  end
+  if #before > 0 then before[#before + 1] = { kind = "gap" } end
+  if #list > 0 then table.insert(list, 1, { kind = "gap" }) end
+  table.move(blocks, 1, #blocks, #before + 1, before)
+  return table.move(list, 1, #list, #before + 1, before)
+end
+
+-- The pages of a list in a layout on a paper; nil: it has no room.
+local function pages_on(view, blocks, paper, about, layout, done)
+  local label, d, room = view.label, sheet.of(view, paper, nil, about)
+  local at = d and laid_out(d, with_notes(view, blocks, paper), room, layout, done)
+  if not at then return nil end
+  local list = {}
+  for k = 1, at.pages do
+    local part = at.pages > 1 and "part " .. k .. " of " .. at.pages or nil
+    view.label, about.part = k > 1 and label .. "." .. k or label, part
+    local on, free = sheet.of(view, paper, nil, about)
+    write(on, at, free, k)
+    list[k] = page.listed(view, paper, on, part)
+  end
+  view.label, about.part = label, nil
+  return list
 end
 
 -- The pages of a document's blocks, on the first paper on which each table has room.  view, about: as draw.page has
 -- them; done: a cell to tick, for rows that have no place for a pencil.
 function listed.pages(view, blocks, about, done)
-  local label = view.label
-  for _, paper in ipairs(page.papers()) do
-    local d, room = page.sheet(view, paper, about)
-    for _, layout in ipairs(d and layouts or {}) do
-      local at, list = laid_out(d, blocks, room, layout, done), {}
-      for k = 1, at and at.pages or 0 do
-        local part = at.pages > 1 and "part " .. k .. " of " .. at.pages or nil
-        view.label, about.part = k > 1 and label .. "." .. k or label, part
-        local sheet, free, width, height = page.sheet(view, paper, about)
-        write(sheet, at, free, k)
-        list[k] = page.listed(view, paper, sheet, width, height, part)
+  local papers, first = sheet.papers(about), 1
+  while papers[first] do
+    local last = first                             -- the same paper, turned
+    while papers[last + 1] and papers[last + 1].name == papers[first].name do last = last + 1 end
+    for _, parted in ipairs { false, true } do
+      for k = first, last do
+        for _, layout in ipairs(layouts) do
+          local list = layout.parted == (parted or nil) and pages_on(view, blocks, papers[k], about, layout, done)
+          if list then return list end
+        end
       end
-      view.label, about.part = label, nil
-      if at then return list end
     end
+    first = last + 1
   end
-  host.raise { code = "C005", class = "range", text = label .. ": a table of it has no room on the largest sheet" }
+  host.raise { code = "C005", class = "range", text = view.label .. ": a table of it has no room on " ..
+      sheet.largest(about) }
 end
 
 return listed

@@ -181,7 +181,7 @@ local function rows_in(stretch, hole_table, places)
   return parts.of(stretch, hole_table.rows, function(row) return at[row[1]] end)
 end
 
-local function draw(d, rack, hole_table, stretch)
+local function draw(d, rack, hole_table, stretch, narrow)
   local lines, at = set_out.lines(rack), seen.of(rack)
   local way = at.way
   local places = places_of(rack, lines, way)
@@ -207,7 +207,7 @@ local function draw(d, rack, hole_table, stretch)
   d:north(east + 16e-3 * ratio, over - 16e-3 * ratio, 7e-3 * ratio, seen.north(rack), "true north")
   local x, top = d:box(), under - 8e-3 * ratio
   local rows = rows_in(stretch, hole_table, places)
-  lettering.tables(d, x, top, { columns = hole_table.columns, rows = rows })
+  lettering.tables(d, x, top, narrow, { columns = hole_table.columns, rows = rows })
 end
 
 -- In parts, cut between stations.
@@ -220,7 +220,9 @@ local function in_parts(rack, hole_table)
   local first = set_out.lines(rack)[1].posts[1].plan_offset
   xs[#xs + 1], xs[#xs + 2] = -si(first), si(rack.row_width - first)
   local cuts = parts.between(xs)
-  return parts.along(cuts, xs[1], xs[#xs], function(d, stretch) draw(d, rack, hole_table, stretch) end)
+  return parts.along(cuts, xs[1], xs[#xs], function(d, stretch, narrow)
+    draw(d, rack, hole_table, stretch, narrow)
+  end)
 end
 
 local function square(rack)
@@ -249,5 +251,5 @@ return function(rack, on)
   if dig then notes[#notes + 1] = "! DO NOT DIG BY THIS: " .. dig .. "." end
   return { seen = "seen from above", rough = words.metric() and 200 or 192, wide = si(rack.row_width) * 0.9,
       tall = si(rack.plan_depth), notes = told.notes(sheet, groups, notes, foot),
-      draw = function(d) draw(d, rack, list[1]) end, parts = in_parts(rack, list[1]) }
+      draw = function(d, narrow) draw(d, rack, list[1], nil, narrow) end, parts = in_parts(rack, list[1]) }
 end

@@ -96,7 +96,10 @@ function draw.list(one, head, about, on)
   return or_why(import("draw.listed").pages, head, printed.blocks, about, import("write.document").tick)
 end
 
-local function about_of(one, from) return { page = one.page, pages = one.pages, made_from = from } end
+-- paper: its name, where one is asked for.
+local function about_of(one, from, paper)
+  return { page = one.page, pages = one.pages, made_from = from, paper = paper, kind = one.kind }
+end
 
 -- "rack east"; "5 racks"
 local function of_all()
@@ -112,7 +115,7 @@ end
 -- One sheet: its pages, as host.svg and host.pages take them, each with its `entry`, and with `withheld`, the reason,
 -- where it is.
 local function drawn(one, from, on)
-  local head, about = head_of(one), about_of(one, from)
+  local head, about = head_of(one), about_of(one, from, on.paper)
   local list, why = draw[one.kind](one, head, about, on)
   if not list then
     list = { page.withheld(head, why, about) }
@@ -134,17 +137,17 @@ local function row_of(one, list, reasons)
 end
 
 -- The index: each sheet, those that are withheld with the reason.
-local function index(one, rows, reasons, from, groups)
+local function index(one, rows, reasons, from, on)
   local head, d = head_of(one), import("write.document").new("index", one.view.title)
   table.insert(rows, 1, { one.label, head.title, head.subject, "none", "this one", "" })
   local columns = { "sheet", { "what", wrap = true }, { "of", wrap = true }, "scale", "on paper" }
   if #reasons > 0 then columns[6] = "withheld" end
   d:table(columns, rows)
   for i, why in ipairs(reasons) do d:para(why .. ".", "Withheld, " .. i .. ": ") end
-  head.notes = told.notes({ kinds = {} }, groups, { "Numbers of sheets: G of all, S of the structure, C of " ..
+  head.notes = told.notes({ kinds = {} }, on.groups, { "Numbers of sheets: G of all, S of the structure, C of " ..
       "the ground; 1 plans, 2 elevations, 3 sections, 6 lists for the crew. A sheet on several pages is one, with " ..
       "its parts." }, {})
-  local list = import("draw.listed").pages(head, d.blocks, about_of(one, from))
+  local list = import("draw.listed").pages(head, d.blocks, about_of(one, from, on.paper))
   for _, p in ipairs(list) do p.entry = one end
   return list
 end
@@ -152,7 +155,8 @@ end
 -- Draws sheets of the job, the index among them or not: their pages, in order; of one with a `part` that part alone.
 function set.draw(list, outcomes, options)
   local from, made, rows, reasons, wanted, pages = made_from(options), {}, {}, {}, {}, {}
-  local on = { outcomes = outcomes, groups = sheets.by_id(outcomes), printed = {} }
+  local on = { outcomes = outcomes, groups = sheets.by_id(outcomes), printed = {}, paper = options.paper and
+      import("draw.sheet").named(options.paper) }
   for _, one in ipairs(list) do wanted[one.label] = one end
   local all = list[1].kind == "index" and set.pages() or list
   for i, one in ipairs(all) do
@@ -163,7 +167,7 @@ function set.draw(list, outcomes, options)
   end
   for i, one in ipairs(all) do
     if wanted[one.label] then
-      local own = made[i] or index(one, rows, reasons, from, on.groups)
+      local own = made[i] or index(one, rows, reasons, from, on)
       local part = wanted[one.label].part
       if part then own = #own > 1 and { own[part] } or {} end
       table.move(own, 1, #own, #pages + 1, pages)

@@ -159,6 +159,20 @@ local function post_chain(p)
   return at, texts
 end
 
+-- Whether the text of the topmost part of a chain at x has room in it and below what the posts bear, under(x).
+local function below_top(d, heights, text, x, under)
+  local low, top, wide, high = heights[#heights - 1], heights[#heights], d:wide(text), d:paper "text"
+  return wide + 0.8 * high + 0.7 * d:paper "tick" < top - low and
+      (low + top + wide) / 2 + 0.4 * high < math.min(under(x), under(x - 1.8 * high))
+end
+
+-- How high the underside of rails and rafter lies at a place along the view.
+local function underside(rack, edge, way)
+  local tilt, deep = si(rack.tilt), si(rack.stack_depth)
+  local c, s = math.cos(tilt), math.sin(tilt)
+  return function(x) return edge + (way * x - deep * s) / c * s - deep * c end
+end
+
 -- From the lower edge to the lines of posts and the upper edge, level, in the order in which they stand: a steep rack
 -- may have its last posts behind its upper edge.
 local function across_chain(rack, posts, way)
@@ -237,7 +251,8 @@ local function frost_of()
   return site and given(site, "frost") or nil
 end
 
-local function draw(rack, outcomes, d, ratio)
+-- narrow: on paper with little room beside it.
+local function draw(rack, outcomes, d, ratio, narrow)
   local way, posts = seen.of(rack).way, posts_of(rack)
   local edge, slope = edge_at(rack, posts)
   local at = on_slope.plane(rack, 0, edge, way)
@@ -257,11 +272,11 @@ local function draw(rack, outcomes, d, ratio)
   draw_frame(d, rack, at, posts)
   draw_modules(d, rack, at)
   local left, low, right, high = d:box()
-  local reach = 12e-3 * ratio
-  local line = ground_line(posts, way, left - reach, right + reach)
+  local reach = (narrow and 8e-3 or 12e-3) * ratio
+  local ground = ground_line(posts, way, left - reach, right + reach)
   local ends = { posts[1], posts[#posts] }
   if way < 0 then ends = { ends[2], ends[1] } end
-  draw_ground(d, line, frost and si(frost), { foot.half(ends[1]), foot.half(ends[2]) },
+  draw_ground(d, ground, frost and si(frost), { foot.half(ends[1]), foot.half(ends[2]) },
       way > 0 and 1 or 2)
   draw_tilt({ d = d, ratio = ratio }, rack, at, way)
   -- The limit of the place stands as far above the top edge as the rule found it.
@@ -280,31 +295,35 @@ local function draw(rack, outcomes, d, ratio)
   local first, under = d:paper "first", select(2, d:box())
   local inside = posts[#posts].at - posts[1].at - foot.half(posts[1]) - foot.half(posts[#posts])
   local off_post = #posts > 1 and math.min(first, 0.3 * inside) or first
-  local chained = {}
+  local chained, under_rafter = {}, underside(rack, edge, way)
   for i, p in ipairs(posts) do
-    -- Inside, between the posts, where there is room for two chains; of the last line towards the first. Else the
-    -- labels say it.
+    -- Inside, between the posts, where there is room for two chains and their texts; of the last line towards the
+    -- first. Else the labels say it.
     local inner = (#posts > 1 and i == #posts) and -way or way
-    if (i == 1 or i == #posts) and (#posts == 1 or inside > 6 * d:paper "text") then
+    local heights, texts = post_chain(p)
+    local from = way * p.at + inner * foot.half(p)
+    local stands = from + inner * off_post
+    if (i == 1 or i == #posts) and (#posts == 1 or inside > 6 * d:paper "text" and
+        below_top(d, heights, texts[#texts], stands, under_rafter)) then
       chained[i] = true
-      local heights, texts = post_chain(p)
-      local from = way * p.at + inner * foot.half(p)
-      d:chain { upright = true, from = from, line = from + inner * off_post, at = heights, texts = texts }
+      d:chain { upright = true, from = from, line = stands, at = heights, texts = texts }
     end
   end
-  local places, texts, overall = across_chain(rack, posts, way)
-  local next = d:chain { from = under, line = under - first, at = places, texts = texts }
-  d:chain { from = under - first, line = next, at = { places[1], places[#places] }, texts = { overall } }
   d:layer "G-ANNO-TEXT"
-  local frost_label = frost and { x = line[1][1] + reach * (way > 0 and 0.3 or 0), y = line[1][2] - si(frost),
+  local frost_label = frost and { x = ground[1][1] + reach * (way > 0 and 0.3 or 0), y = ground[1][2] - si(frost),
       text = "frost " .. measure.up(frost) .. " deep" }
-  if frost and way < 0 then frost_label.x, frost_label.y = line[#line][1] - reach * 0.3, line[#line][2] - si(frost) end
+  if frost and way < 0 then frost_label.x, frost_label.y = ground[#ground][1] - reach * 0.3,
+        ground[#ground][2] - si(frost) end
   local lower, upper = labels(rack, posts, at, way, slope, frost_label, limit, chained, braced, 5e-3 * ratio)
   local l, _, r = d:box()
-  local off = 5e-3 * ratio
-  local wide = 44e-3 * ratio
+  local off, wide = 5e-3 * ratio, lettering.beside(narrow, 44e-3) * ratio
   lettering.labels(d, way > 0 and l - off or r + off, lower, way < 0, wide)
   lettering.labels(d, way > 0 and r + off or l - off, upper, way > 0, wide)
+  d:layer "G-ANNO-DIMS"                                       -- below the labels: no leader goes through its texts
+  local line = select(2, d:box()) - first
+  local places, texts, overall = across_chain(rack, posts, way)
+  local next = d:chain { from = under, line = line, at = places, texts = texts }
+  d:chain { from = line, line = next, at = { places[1], places[#places] }, texts = { overall } }
 end
 
 -- What this view does not show, in words.
@@ -347,5 +366,5 @@ return function(rack, on)
   return { seen = seen.from(rack), rough = words.metric() and 50 or 48,
       wide = si(rack.plan_depth), tall = si(rack.top_edge) - low,
       notes = told.notes(sheet, groups, notes, foot_notes),
-      draw = function(d) draw(rack, outcomes, d, d:ratio()) end }
+      draw = function(d, narrow) draw(rack, outcomes, d, d:ratio(), narrow) end }
 end

@@ -106,7 +106,7 @@ local function draw_crossings(d, trench, x, top)
   lettering.table(d, x, top, { columns = { { "from the array", right = true }, { "crosses" }, { "" } }, rows = rows })
 end
 
-local function draw(d, trench)
+local function draw(d, trench, narrow)
   local ratio, cover = d:ratio(), si(trench.cover)
   local conduits, wide, most = conduits_of(trench)
   local half = math.max(0.15, wide / 2 + 1.5 * most)
@@ -149,7 +149,7 @@ local function draw(d, trench)
   draw_depths(d, trench, -half - reach)
   local left, under, right = d:box()
   d:layer "G-ANNO-TEXT"
-  lettering.labels(d, right + 5e-3 * ratio, labels, true, 70e-3 * ratio)
+  lettering.labels(d, right + 5e-3 * ratio, labels, true, lettering.beside(narrow, 70e-3) * ratio)
   local _, lowest = d:box()
   draw_crossings(d, trench, left, math.min(under, lowest) - 10e-3 * ratio)
 end
@@ -185,5 +185,5 @@ return function(trench, on)
   local _, wide = conduits_of(trench)
   return { seen = "cut square to its length, seen from the array", rough = words.metric() and 20 or 24,
       wide = math.max(0.3, wide), tall = si(trench.cover), notes = told.notes(like, on.groups, notes_of(trench), foot),
-      draw = function(d) draw(d, trench) end }
+      draw = function(d, narrow) draw(d, trench, narrow) end }
 end
