@@ -113,6 +113,10 @@ void sl_row_build(const struct sl_row_frame_in *in, const struct row_of *of, dou
   for (size_t i = 0; i < of->n; i++) m->node_loads[3 * m->head[i]] = 1 / (double)of->n;
   for (size_t k = 0; k < m->nmembers; k++)
     if (m->pieces[k].post >= 0) m->pressed[k] = of->posts[m->pieces[k].post].pressed;
+  for (size_t i = 0; i < of->n; i++) {                 /* a footing that turns is pressed as its post is */
+    const int above = m->above[i];
+    if (above > 0 && m->members[above - 1].from == m->foot[i]) m->pressed[above - 1] = of->posts[i].pressed;
+  }
 }
 
 struct sl_frame sl_row_model_frame(const struct row_model *m) {

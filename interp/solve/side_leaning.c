@@ -54,6 +54,10 @@ enum sl_status sl_side_leaning(const struct sl_side_frames_in *in, const struct 
     const double thrust = -effects[e->of_feet + SIDE_OF_MEMBER * j + 3];
     if (m->pieces[i].part != SL_PART_BRACE && thrust > 0) m->pressed[i] = thrust;
   }
+  for (size_t i = 0; i < m->nposts; i++) {         /* a footing that turns is pressed as its post is */
+    const size_t above = (size_t)m->above[i];
+    if (above > 0 && m->members[above - 1].from == m->foot[i]) m->pressed[above - 1] = m->pressed[above];
+  }
   const double moved = answer->moved[(SIDE_HEADS * m->nnodes + (size_t)m->head[0]) * 3];
   struct sl_frame frame = sl_side_frame(m);
   frame.ncases = 1;

@@ -340,7 +340,9 @@ add { id = "R88", severity = "stop", each = "rack", may_waive = "engineer",
 local function feet_along(r, job, list)
   local along = import "loads.along"
   local kinds = import "footings.kinds"
+  local braced = given(r, "braces") and import "loads.braced_feet"
   for p in record.each(r.post) do
+    if braced and feet.kind(feet.footing(p)) ~= "ballast" then braced.judge(list, p, job, kinds.of(p).down) end
     if feet.kind(feet.footing(p)) ~= "ballast" or import("footings.blocks").told_at(p) then
       list[#list + 1] = function()
         local f = kinds.of(p).along(p, job, along.feet(r)[p.name])
