@@ -26,32 +26,17 @@ function braced.none(p)
   if not ends_at(record.parent(p))[p.name] then return "no brace along the row ends at it" end
 end
 
--- What they lift it by; where the row slopes the wind lifts it across the row at the same time.
-function braced.lifts(p)
-  local rack = record.parent(p)
-  local lifts, most = along.feet(rack)[p.name].lifts, nil
-  for _, c in ipairs(along.cases(rack)) do
-    local force = lifts * c.share
-    if not c.calm then force = force + p.uplift_demand end
-    if not most or force > most then most = force end
-  end
-  return most
-end
+-- What they lift it by, in a case of its own: such a row is level (structure.slope).
+function braced.lifts(p) return along.feet(record.parent(p))[p.name].lifts end
 
--- What presses it with them, by all allowable combinations; beside wind across, or a paper's word, the most of both.
+-- What presses it with them, by all allowable combinations; beside a paper's word, the most of both.
 function braced.presses(p, job)
-  local rack, edition = record.parent(p), job.codes.loads
-  local lifts, most, by = along.feet(rack)[p.name].lifts, nil, nil
-  local function put(force, words) if not most or force > most then most, by = force, words end end
-  for _, c in ipairs(along.cases(rack)) do
-    local force = lifts * c.share
-    if not c.calm or graph.paper(p, "loads.down") then put(p.pressed + force, "what presses it at any time")
-    else
-      local wind = force / calc.allowable_wind { wind = force, edition = edition }.factor
-      for _, row in ipairs(calc.combinations { edition = edition, method = "allowable" }.rows) do
-        put(row.dead * p.foot.weight + row.snow * p.foot.snow + row.wind * wind, row.name)
-      end
-    end
+  local edition, lifts, most, by = job.codes.loads, braced.lifts(p), nil, nil
+  if graph.paper(p, "loads.down") then return p.pressed + lifts, "beside what the paper gives" end
+  local wind = lifts / calc.allowable_wind { wind = lifts, edition = edition }.factor
+  for _, row in ipairs(calc.combinations { edition = edition, method = "allowable" }.rows) do
+    local force = row.dead * p.foot.weight + row.snow * p.foot.snow + row.wind * wind
+    if not most or force > most then most, by = force, row.name end
   end
   return most, by
 end

@@ -324,8 +324,7 @@ result { "post", "dead_load", dim = "force", says = "the frame's least weight on
 
 local function no_brace_along(p) return import("loads.braced_feet").none(p) end
 result { "post", "row_lifts", dim = "force",
-  says = "most that braces along the row lift its foot; of a row that slopes with the wind across it at the same " ..
-      "time; allowable level",
+  says = "most that braces along the row lift its foot, as the row is pushed along; allowable level",
   none = no_brace_along, work = function(p) return import("loads.braced_feet").lifts(p) end }
 result { "post", "row_presses", dim = "force",
   says = "most that presses its foot with what braces along the row press, weight and snow beside that, allowable level",
