@@ -287,6 +287,14 @@ work { "rack", "row_frame", op = "row_frame", says = "its lines of posts under t
     drift = { name = "row_moves", says = "most that heads move along the row, posts fixed at grade" },
   } }
 
+local function swaying() return import "loads.sways" end
+result { "rack", "sways",
+  says = "what leaning under load would make of its posts' moments if nothing kept their feet from turning; footings " ..
+      "that turn have it, and braces", none = function(r) return swaying().not_across(r) end,
+  work = function(r) return swaying().across(r) end }
+result { "rack", "row_sways", says = "the same along its row",
+  none = function(r) return swaying().not_along(r) end, work = function(r) return swaying().along(r) end }
+
 -- What a post's foot carries, as a row of side_frames.
 local function foot(p, frames)
   local r = rack_of(p)
