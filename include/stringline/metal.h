@@ -4,8 +4,8 @@
  *
  * Forces are at the level of the method and of second order: no moment is amplified here.  Steel: pipe, compact square
  * tube, or own properties of a compact closed section alike about both axes, whose wall is looked at if it is given.
- * Aluminum, own properties, not welded: tension and bending by yield and rupture; its buckling, of column, beam and
- * wall, is not held, and compression is refused.
+ * Aluminum, own properties, not welded: tension by yield and rupture; its buckling, of column, beam and wall, is not
+ * held, and compression and bending are refused.
  * Not held: shear, net sections at holes, bending and compression of strut, which is open and twists. */
 #ifndef STRINGLINE_METAL_H
 #define STRINGLINE_METAL_H
@@ -23,7 +23,7 @@ enum sl_status sl_metal_section(const struct sl_metal_section_in *in, struct sl_
 
 struct sl_metal_in {
   char section[24];      /* of the table, or "" with own properties */
-  double area, modulus, plastic, radius;   /* own, > 0, or NAN */
+  double area, plastic, radius;   /* own, > 0, or NAN */
   double width, wall;    /* of an own tube, for whether its wall is compact: > 0, both or none (NAN) */
   bool round;            /* that tube; else it is square */
   char material[16];     /* "A53 Gr B" */

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * The frames of a row along itself, seen from the front: posts of each line, what ties their heads, and braces along
  * the row.  SI: m, N, Pa, m4.  Plane frames by direct stiffness (frame.h), first order; what leaning adds is counted in
- * moments as the posts bend, where they are fixed at grade.
+ * moments, in braces and in what they lift and press: as the posts bend, where they are fixed at grade, and where
+ * footings turn as if nothing kept them from it, if the line's braces keep it upright then.
  *
  * Rails tie the heads of a line, by pins.  Between two expansion joints the row is a part by itself, which takes the
  * whole push.  How its lines share that is enveloped: each by the share that lies over it, and all by how stiff they
@@ -50,6 +51,8 @@ struct sl_row_strut { double line, foot, head, force; };      /* pulled or press
 struct sl_row_frame_out {
   double leaning;                       /* most by which leaning enlarges moments, >= 1; they have it */
   double drift;                         /* most that heads move along the row, posts fixed at grade */
+  double sways;                         /* what leaning would make of moments with feet that nothing keeps from turning,
+                                         * the most of all lines; NAN: braces alone do not keep each line upright */
   const struct sl_row_foot *feet; size_t nfeet;
   const struct sl_row_strut *struts; size_t nstruts;
 };

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * The frame of each station of a rack, seen from the side: rafter, posts, braces, and what wind, snow and weight do to
  * them.  SI: m, N, Pa, rad.  Plane frames by direct stiffness (frame.h), first order; what leaning adds on top of
- * that is counted in moments as the posts bend, where they are fixed at grade.  What it adds as the ground gives way is
+ * that is counted in moments, in braces and in how braced frames press and lift their outer posts: as the posts bend,
+ * where they are fixed at grade, and where footings turn as if nothing kept them from it, if the frame stands then by
+ * its braces or by heads that hold the rafter.  What it adds as the ground gives way is
  * told apart, if it is said how far it does at most (leaning.h, or of a post by itself): each post that its foot holds
  * leans so far, whatever is taken of the feet, and bears what presses it, and what presses posts that no foot holds,
  * out of plumb; its own head's whole way is the arm, and it grows as the posts bend.
@@ -72,6 +74,7 @@ struct sl_side_foot {
   double station, line;
   double up, up_case, down, down_case, side, side_case;       /* of wind alone, each >= 0 */
   double dead;                          /* least of the limits; less than 0: the frame's weight lifts it */
+  double weight, snow;                  /* most that either presses it, each alone, the weight as where it presses */
   double net_up, net_up_case;           /* allowable, 0 where nothing lifts */
   double net_up_dead;                   /* the same limit's weight on it */
   double pressed, pressed_case;         /* allowable */
@@ -114,6 +117,8 @@ struct sl_side_head {
 struct sl_side_frames_out {
   double leaning;                       /* most by which leaning under load enlarges moments, >= 1; they have it */
   double drift;                         /* most that a head moves sideways, wind alone at strength level, m */
+  double sways;                         /* what leaning would make of moments with feet that nothing keeps from turning,
+                                         * the most of all stations; NAN: not each of these stands then */
   const struct sl_side_foot *feet; size_t nfeet;
   const struct sl_side_strain *strains; size_t nstrains;
   const struct sl_side_head *heads; size_t nheads;            /* none unless they are to be told */

@@ -24,7 +24,6 @@ SL_OP_CALL(metal_section)
 static const struct sl_field metal_in[] = {
   SL_TEXT_OPT(S, section, "pipe, square tube or strut, such as pipe 2 std; without it the properties below"),
   SL_REAL_OPT(S, area, SL_SECTION, "of an own section"),
-  SL_REAL_OPT(S, modulus, SL_MODULUS, "elastic section modulus of an own section, for aluminum that is bent"),
   SL_REAL_OPT(S, plastic, SL_MODULUS, "plastic section modulus of an own section, compact, for steel that is bent"),
   SL_REAL_OPT(S, radius, SL_LENGTH, "least radius of gyration of an own section, for steel that is pressed"),
   SL_REAL_OPT(S, width, SL_LENGTH, "outside, of an own tube of steel: with its wall, for whether that is compact"),

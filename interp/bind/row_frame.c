@@ -70,6 +70,8 @@ static const struct sl_field row_strut[] = {
 static const struct sl_field row_frame_out[] = {
   SL_REAL(S, leaning, SL_NUMBER, "most by which leaning enlarges moments; they have it"),
   SL_REAL(S, drift, SL_LENGTH, "most that heads move along the row, posts fixed at grade"),
+  SL_REAL_OPT(S, sways, SL_NUMBER, "the same as leaning if no foot were kept from turning; not given where braces "
+                                   "alone do not keep each line upright"),
   SL_ROWS(S, feet, nfeet, struct sl_row_foot, row_foot, "what each post's foot carries, in the posts' order"),
   SL_ROWS(S, struts, nstruts, struct sl_row_strut, row_strut, "what each brace carries, in their order"),
 };

@@ -80,6 +80,8 @@ static const struct sl_field side_foot[] = {
   SL_REAL(R, down, SL_FORCE, "most that the wind presses down, strength level"), CASE(down_case),
   SL_REAL(R, side, SL_FORCE, "most that the wind pushes sideways at grade, strength level"), CASE(side_case),
   SL_REAL(R, dead, SL_FORCE, "least of the frame's weight on it"),
+  SL_REAL(R, weight, SL_FORCE, "most that the frame's weight alone presses, as where weight presses"),
+  SL_REAL(R, snow, SL_FORCE, "most that snow alone presses"),
   SL_REAL(R, net_up, SL_FORCE, "most that lifts, weight taken off, allowable"),
   SL_REAL(R, net_up_dead, SL_FORCE, "weight on it under the same limit"), CASE(net_up_case), LIMIT(net_up_limit),
   NAMED(net_up_combination),
@@ -126,6 +128,8 @@ static const struct sl_field side_head[] = {
 static const struct sl_field side_frames_out[] = {
   SL_REAL(S, leaning, SL_NUMBER, "most by which leaning enlarges moments; they have it"),
   SL_REAL(S, drift, SL_LENGTH, "most that a head moves sideways, wind alone, strength level"),
+  SL_REAL_OPT(S, sways, SL_NUMBER, "the same as leaning if no foot were kept from turning; not given where a station "
+                                   "does not stand then"),
   SL_ROWS(S, feet, nfeet, struct sl_side_foot, side_foot, "what each post's foot carries, in the posts' order"),
   SL_ROWS(S, strains, nstrains, struct sl_side_strain, side_strain, "where each kind of member is strained most"),
   SL_ROWS(S, heads, nheads, struct sl_side_head, side_head, "what passes between rafter and posts, where it is asked"),

@@ -8,7 +8,6 @@
 #define WALLS  "AISC 360 Tables B4.1a, B4.1b"
 #define THIN   "is so thin that it buckles before the tube has its strength"
 #define ASKED  "demand over what is allowed"
-#define SUM_OF "both shares added, on the safe side"
 
 FITS_COLUMN(steel_sections, section, struct sl_metal_in, section)
 FITS_COLUMN(steel_sections, section, struct sl_metal_section_in, section)
@@ -55,8 +54,8 @@ static const strength *find_strength(const char *material, const char *property)
 }
 
 static enum sl_status check_own(const struct sl_metal_in *in, struct sl_sheet *sh) {
-  const double own[] = { in->area, in->modulus, in->plastic, in->radius };
-  static const char *const names[] = { "area", "modulus", "plastic", "radius" };
+  const double own[] = { in->area, in->plastic, in->radius };
+  static const char *const names[] = { "area", "plastic", "radius" };
   for (size_t i = 0; i < sizeof own / sizeof *own; i++) {
     if (*in->section && !isnan(own[i]))
       return sl_sheet_fault(sh, SL_BAD_INPUT, names[i], "is given beside a section that has its own", "", own[i], NAN,
@@ -86,7 +85,7 @@ static enum sl_status check_tube(const struct sl_metal_in *in, struct sl_sheet *
   do { if (isnan(value)) return sl_sheet_fault(sh, SL_BAD_INPUT, member, why, "", NAN, NAN, SL_NUMBER); } while (0)
 
 /* A section as a member needs it; NAN where nobody said. */
-struct shape { const struct sl_table_steel_sections *row; double area, modulus, plastic, radius; };
+struct shape { const struct sl_table_steel_sections *row; double area, plastic, radius; };
 #define PROPERTY(sh, dim, sym, s, member) \
   const double sym = (s)->member; \
   if ((s)->row) SL_ADD_(sh, SL_ROW_TABLE, dim, sl_known_as((s)->row->known, SL_NO_EDITION), sym, (s)->row->section, \
@@ -194,8 +193,8 @@ static enum sl_status steel_axial(const struct sl_metal_in *in, const struct sha
 }
 
 /* Allowable stress of aluminum that is pulled. */
-static enum sl_status aluminum(const struct sl_metal_in *in, const struct shape *s, double Fy, double *moment,
-                               double *axial, struct sl_sheet *sh) {
+static enum sl_status aluminum(const struct sl_metal_in *in, const struct shape *s, double Fy, double *axial,
+                               struct sl_sheet *sh) {
   const strength *const rupture = find_strength(in->material, "Fu");
   if (!rupture) return NO_ROW(sh, "material", "has no tensile strength here", "");
   FROM(sh, SL_STRESS, Fu, rupture, value, rupture->name, SL_NO_EDITION);
@@ -205,12 +204,6 @@ static enum sl_status aluminum(const struct sl_metal_in *in, const struct shape 
   PROPERTY(sh, SL_SECTION, A, s, area);
   STEP(sh, SL_FORCE, P_allowed, F_allowed * A, "Aluminum Design Manual, building structures");
   *axial = P_allowed;
-  *moment = NAN;
-  if (in->moment > 0) MISSING(sh, s->modulus, "modulus", "of the section is missing: aluminum is bent");
-  if (isnan(s->modulus)) return SL_OK;
-  PROPERTY(sh, SL_MODULUS, S, s, modulus);
-  STEP(sh, SL_MOMENT, M_allowed, F_allowed * S, "Aluminum Design Manual, building structures");
-  *moment = M_allowed;
   return SL_OK;
 }
 
@@ -226,7 +219,7 @@ static void name_use(struct sl_metal_out *out, double axial) {
   memcpy(out->governs, name, size);
 }
 
-static enum sl_status use(const struct sl_metal_in *in, bool steel, double M_allowed, double P_allowed,
+static enum sl_status use(const struct sl_metal_in *in, double M_allowed, double P_allowed,
                           struct sl_metal_out *out, struct sl_sheet *sh) {
   GIVEN(sh, SL_MOMENT, M, in->moment);
   GIVEN(sh, SL_FORCE, P, in->axial);
@@ -239,15 +232,9 @@ static enum sl_status use(const struct sl_metal_in *in, bool steel, double M_all
   if (isfinite(M_allowed)) {
     STEP(sh, SL_NUMBER, used_M, M / M_allowed, ASKED);
     GIVES(sh, out, used_bending, used_M);
-    if (steel) {
-      FACT(sh, SL_NUMBER, from, "interaction_from", SL_NO_EDITION);
-      STEP(sh, SL_NUMBER, used_both, used_P >= from ? used_P + 8 * used_M / 9 : used_P / 2 + used_M,
-           "AISC 360 H1-1");
-      GIVES(sh, out, used_combined, used_both);
-    } else {
-      STEP(sh, SL_NUMBER, used_both, used_P + used_M, SUM_OF);
-      GIVES(sh, out, used_combined, used_both);
-    }
+    FACT(sh, SL_NUMBER, from, "interaction_from", SL_NO_EDITION);
+    STEP(sh, SL_NUMBER, used_both, used_P >= from ? used_P + 8 * used_M / 9 : used_P / 2 + used_M, "AISC 360 H1-1");
+    GIVES(sh, out, used_combined, used_both);
     out->worst = fmax(out->used_combined, fmax(used_P, used_M));
   }
   name_use(out, P);
@@ -261,11 +248,11 @@ enum sl_status sl_metal(const struct sl_metal_in *in, struct sl_metal_out *out, 
   if (!isnan(in->length)) POSITIVE(sh, in, length, SL_LENGTH);
   enum sl_status status = check_own(in, sh);
   if (status != SL_OK) return status;
-  struct shape s = { NULL, in->area, in->modulus, in->plastic, in->radius };
+  struct shape s = { NULL, in->area, in->plastic, in->radius };
   if (*in->section) {
     s.row = find_section(in->section);
     if (!s.row) return NO_ROW(sh, "section", NO_SECTION, sl_table_steel_sections->cite);
-    s = (struct shape){ s.row, s.row->area, s.row->modulus, s.row->plastic, s.row->radius };
+    s = (struct shape){ s.row, s.row->area, s.row->plastic, s.row->radius };
   }
   MISSING(sh, s.area, "area", "or the name of a section must be given");
   if ((status = check_tube(in, sh)) != SL_OK) return status;
@@ -284,16 +271,19 @@ enum sl_status sl_metal(const struct sl_metal_in *in, struct sl_metal_out *out, 
                   "Aluminum Design Manual");
   if (!steel && in->axial > 0)
     return NO_ROW(sh, "axial", "presses aluminum, whose column buckling is not held", "Aluminum Design Manual");
+  if (!steel && in->moment > 0)
+    return NO_ROW(sh, "moment", "bends aluminum: how its wall, or all of an open section, buckles then is not held; "
+                  "what it bears is its maker's to say", "Aluminum Design Manual");
 
   WORD(sh, material, in->material);
   FROM(sh, SL_STRESS, Fy, yield, value, yield->name, SL_NO_EDITION);
   double M_allowed = NAN, P_allowed = NAN;
-  if (!steel) status = aluminum(in, &s, Fy, &M_allowed, &P_allowed, sh);
+  if (!steel) status = aluminum(in, &s, Fy, &P_allowed, sh);
   else {
     FROM(sh, SL_STRESS, E, modulus, value, modulus->name, SL_NO_EDITION);
     status = check_own_wall(in, Fy, E, sh);
     if (status == SL_OK) status = steel_bending(in, &s, Fy, E, &M_allowed, sh);
     if (status == SL_OK) status = steel_axial(in, &s, Fy, E, &P_allowed, sh);
   }
-  return status == SL_OK ? use(in, steel, M_allowed, P_allowed, out, sh) : status;
+  return status == SL_OK ? use(in, M_allowed, P_allowed, out, sh) : status;
 }

@@ -175,6 +175,7 @@ struct work {
   double *sway, *leans;                 /* of each line under 1 N; what its moments grow by */
   struct sl_space first, second;
   double leaning, drift;
+  double sways;                         /* the most that lines lean by with free feet; NAN once one does not stand */
 };
 
 static enum sl_status tell(size_t line, const char *text, enum sl_status status, struct sl_sheet *sh) {
@@ -182,28 +183,55 @@ static enum sl_status tell(size_t line, const char *text, enum sl_status status,
   return sl_sheet_at(sh, line - 1, sl_sheet_fault(sh, SL_NO_ANSWER, "lines", text, STIFFNESS, NAN, NAN, SL_NUMBER));
 }
 
-/* How a line moves under 1 N; leaning: what its moments grow by, if posts are fixed at grade. */
-static enum sl_status solve(const struct sl_row_frame_in *in, size_t line, double pivot_share, bool turning,
-                            struct work *w, struct sl_frame_answer *answer, double *leaning, struct sl_sheet *sh) {
-  const struct row_of of = line_of(in, line);
+/* What leaning makes of how far a line's heads move, as it was solved last; 1 where nothing presses it. */
+static enum sl_status lean(const struct row_of *of, const struct sl_frame_answer *answer, struct work *w,
+                           double *leaning, struct sl_sheet *sh) {
   struct row_model *const m = w->model;
-  sl_row_build(in, &of, pivot_share, turning, m);
-  struct sl_frame frame = sl_row_model_frame(m);
-  enum sl_status status = sl_frame_solve(&frame, answer, w->first, sh);
-  if (status != SL_OK) return tell(line, "is held by nothing along the row: hinged feet, and no brace", status, sh);
-  *leaning = 1;
   double pressed = 0;
-  for (size_t i = 0; i < of.n; i++) pressed += of.posts[i].pressed;
-  if (turning || !(pressed > 0)) return SL_OK;
+  *leaning = 1;
+  for (size_t i = 0; i < of->n; i++) pressed += of->posts[i].pressed;
+  if (!(pressed > 0)) return SL_OK;
+  struct sl_frame frame = sl_row_model_frame(m);
   frame.pressed = m->pressed;
   frame.stands = 1;
   struct sl_frame_answer leant = { 0 };
-  status = sl_frame_solve(&frame, &leant, w->second, sh);
-  if (status != SL_OK) return tell(line, "buckles along the row: its posts are too slender for what presses them down",
-                                   status, sh);
+  const enum sl_status status = sl_frame_solve(&frame, &leant, w->second, sh);
+  if (status != SL_OK) return status;
   const double moved = answer->moved[3 * m->head[0]];
   if (moved != 0) *leaning = fmax(1, leant.moved[3 * m->head[0]] / moved);
   return SL_OK;
+}
+
+/* The same with feet that nothing keeps from turning: however stiff the ground is, it leans no more than that.  NAN:
+ * its braces alone do not keep it upright, which is no fault where its feet do. */
+static double lean_free(const struct sl_row_frame_in *in, const struct row_of *of, double pivot_share,
+                        struct work *w) {
+  if (of->nbraces == 0) return NAN;
+  struct sl_frame_answer answer = { 0 };
+  double leaning = 1;
+  sl_row_build(in, of, pivot_share, ROW_FREE, w->model);
+  const struct sl_frame frame = sl_row_model_frame(w->model);
+  if (sl_frame_solve(&frame, &answer, w->first, NULL) != SL_OK) return NAN;
+  return lean(of, &answer, w, &leaning, NULL) == SL_OK ? leaning : NAN;
+}
+
+/* How a line moves under 1 N; leaning: what its moments and what its braces carry grow by. */
+static enum sl_status solve(const struct sl_row_frame_in *in, size_t line, double pivot_share, bool turning,
+                            struct work *w, struct sl_frame_answer *answer, double *leaning, struct sl_sheet *sh) {
+  const struct row_of of = line_of(in, line);
+  const double freely = turning ? lean_free(in, &of, pivot_share, w) : NAN;
+  sl_row_build(in, &of, pivot_share, turning ? ROW_TURNING : ROW_FIXED, w->model);
+  const struct sl_frame frame = sl_row_model_frame(w->model);
+  enum sl_status status = sl_frame_solve(&frame, answer, w->first, sh);
+  if (status != SL_OK) return tell(line, "is held by nothing along the row: hinged feet, and no brace", status, sh);
+  if (turning) {                        /* without braces how stiff the ground is would be all, and nobody knows */
+    *leaning = isnan(freely) ? 1 : freely;
+    w->sways = isnan(freely) || isnan(w->sways) ? NAN : fmax(w->sways, freely);
+    return SL_OK;
+  }
+  status = lean(&of, answer, w, leaning, sh);
+  return status == SL_OK ? status : tell(line, "buckles along the row: its posts are too slender for what presses "
+                                         "them down", status, sh);
 }
 
 static bool beyond(double value, double most) { return value > most + 1e-12 * fabs(most) + 1e-9; }
@@ -232,7 +260,7 @@ static void note_one(const struct row_of *of, const struct sl_frame_answer *answ
 
 static void note_foot(const struct unit_foot *one, double push, double leaning, struct sl_row_foot *foot) {
   const double side = push * one->side, moment = push * leaning * one->turn;
-  foot->lifts = fmax(foot->lifts, push * one->up);
+  foot->lifts = fmax(foot->lifts, push * leaning * one->up);
   if (beyond(side, foot->push) || (!beyond(foot->push, side) && beyond(moment, foot->push_moment))) {
     foot->push = side;
     foot->push_moment = moment;
@@ -252,7 +280,7 @@ static void note(const struct sl_row_frame_in *in, size_t line, double push, boo
   const double leaning = w->leans[line - 1];
   for (size_t i = first; i < first + of.n; i++) note_foot(&w->one[i], push, leaning, &w->feet[i]);
   for (size_t k = brace; k < brace + of.nbraces; k++)
-    w->struts[k].force = fmax(w->struts[k].force, push * w->pulled[k]);
+    w->struts[k].force = fmax(w->struts[k].force, push * leaning * w->pulled[k]);
   w->leaning = fmax(w->leaning, leaning);
   if (!turning) w->drift = fmax(w->drift, push * leaning * w->sway[line - 1]);
 }
@@ -324,7 +352,7 @@ enum sl_status sl_row_frame(const struct sl_row_frame_in *in, struct sl_row_fram
   enum sl_status status = check(in, sh);
   if (status != SL_OK) return status;
   ENOUGH(sh, space, sl_row_frame_need(in));
-  struct work w = { .feet = PART(&space, struct sl_row_foot, in->nposts), .leaning = 1 };
+  struct work w = { .feet = PART(&space, struct sl_row_foot, in->nposts), .leaning = 1, .sways = 1 };
   w.struts = PART(&space, struct sl_row_strut, in->nbraces);
   w.one = PART(&space, struct unit_foot, in->nposts);
   w.pulled = PART(&space, double, in->nbraces);
@@ -356,5 +384,10 @@ enum sl_status sl_row_frame(const struct sl_row_frame_in *in, struct sl_row_fram
   LOOKUP(sh, SL_LENGTH, drift, w.drift, "most that heads move along the row", STIFFNESS, SL_DERIVED);
   GIVES(sh, out, leaning, leaning);
   GIVES(sh, out, drift, drift);
+  out->sways = NAN;
+  if (isnan(w.sways)) return SL_OK;
+  LOOKUP(sh, SL_NUMBER, sways, w.sways, "what leaning would make of it if no foot were kept from turning", STIFFNESS,
+         SL_DERIVED);
+  GIVES(sh, out, sways, sways);
   return SL_OK;
 }

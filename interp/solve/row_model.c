@@ -49,11 +49,11 @@ static double own_ea(const struct sl_row_frame_in *in, const struct sl_row_post 
 
 /* soft_ei: one for all lines, so that footings that turn share by how high and deep posts are. */
 static void add_post(const struct sl_row_frame_in *in, const struct row_of *of, struct row_model *m, size_t i,
-                     double share, bool turning, double soft_ei) {
+                     double share, enum row_feet feet, double soft_ei) {
   const struct sl_row_post *const p = &of->posts[i];
   const double ea = own_ea(in, p), ei = own_ei(in, p), grade = p->top - p->height;
-  const double pivot = share * p->depth, spring = soft * soft_ei / in->posts[0].height;
-  const bool hinged = p->hinged > 0;
+  const double pivot = share * p->depth, spring = feet == ROW_FREE ? 0 : soft * soft_ei / in->posts[0].height;
+  const bool hinged = p->hinged > 0, turning = feet != ROW_FIXED;
   int last = add_node(m, p->at, grade);
   m->foot[i] = last;
   if (turning && !hinged && pivot > 1e-3) {
@@ -88,12 +88,12 @@ static int node_at(const struct row_model *m, size_t post, double z) {
   return best;
 }
 
-void sl_row_build(const struct sl_row_frame_in *in, const struct row_of *of, double pivot_share, bool turning,
+void sl_row_build(const struct sl_row_frame_in *in, const struct row_of *of, double pivot_share, enum row_feet feet,
                   struct row_model *m) {
   m->nnodes = m->nmembers = 0;
   double least = own_ei(in, &in->posts[0]);
   for (size_t i = 1; i < in->nposts; i++) least = fmin(least, own_ei(in, &in->posts[i]));
-  for (size_t i = 0; i < of->n; i++) add_post(in, of, m, i, pivot_share, turning, least);
+  for (size_t i = 0; i < of->n; i++) add_post(in, of, m, i, pivot_share, feet, least);
   const double ea = own_ea(in, of->posts), ei = soft * least;
   for (size_t i = 0; i + 1 < of->n; i++) {
     const double more = stiff * fmin(1, (of->posts[i + 1].at - of->posts[i].at) / of->posts[i].height);
@@ -113,6 +113,10 @@ void sl_row_build(const struct sl_row_frame_in *in, const struct row_of *of, dou
   for (size_t i = 0; i < of->n; i++) m->node_loads[3 * m->head[i]] = 1 / (double)of->n;
   for (size_t k = 0; k < m->nmembers; k++)
     if (m->pieces[k].post >= 0) m->pressed[k] = of->posts[m->pieces[k].post].pressed;
+  for (size_t i = 0; i < of->n; i++) {                 /* a footing that turns is pressed as its post is */
+    const int above = m->above[i];
+    if (above > 0 && m->members[above - 1].from == m->foot[i]) m->pressed[above - 1] = of->posts[i].pressed;
+  }
 }
 
 struct sl_frame sl_row_model_frame(const struct row_model *m) {

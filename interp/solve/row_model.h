@@ -24,8 +24,10 @@ struct row_model {
 /* Those of one line, which are checked. */
 struct row_of { const struct sl_row_post *posts; size_t n; const struct sl_row_brace *braces; size_t nbraces; };
 
-/* turning: footings turn about their depth in the ground; else posts are fixed at grade. */
-void sl_row_build(const struct sl_row_frame_in *in, const struct row_of *of, double pivot_share, bool turning,
+/* What is taken of the feet: posts fixed at grade; footings that turn about their depth in the ground, as stiff as they
+ * need be to stand; the same with nothing that keeps them from turning. */
+enum row_feet { ROW_FIXED, ROW_TURNING, ROW_FREE };
+void sl_row_build(const struct sl_row_frame_in *in, const struct row_of *of, double pivot_share, enum row_feet feet,
                   struct row_model *model);
 struct sl_frame sl_row_model_frame(const struct row_model *model);
 /* Room for the frame of a line of so many posts and braces. */

@@ -4,6 +4,7 @@
 #include "room.h"
 #include "table.h"
 #include "solve/side_check.h"
+#include "solve/side_leaning.h"
 #include "solve/side_most.h"
 
 #define STIFFNESS "plane frame by direct stiffness"
@@ -16,6 +17,16 @@ const char *const sl_frame_limits[] = {
 const char *const sl_frame_parts[] = { [SL_PART_POST] = "post", [SL_PART_RAFTER] = "rafter", [SL_PART_BRACE] = "brace",
                                        NULL };
 
+static size_t kinds_of(const struct sl_side_frames_in *in) {       /* of members: each line's posts, rafters, braces */
+  double lines = 0;
+  for (size_t i = 0; i < in->nposts; i++) if (in->posts[i].line > lines) lines = in->posts[i].line;
+  return (lines < SIDE_POSTS ? (size_t)lines : SIDE_POSTS) + 2;
+}
+
+static size_t heads_of(const struct sl_side_frames_in *in) {
+  return in->tell_heads ? (kinds_of(in) - 2) * HEADS_OF_LINE : 0;
+}
+
 /* ---- one station ------------------------------------------------------------------------------------------------- */
 
 /* What gives way is a joint of the frame, which nobody has named: the item told is the station. */
@@ -26,58 +37,7 @@ static enum sl_status tell_buckling(int station, double heaviest, enum sl_status
                                     "them down", STIFFNESS, heaviest, NAN, SL_FORCE));
 }
 
-/* How much larger moments grow as the frame leans under its greatest weight: the sideways move of its heads under one
- * force, with that weight and without.  How stiff the ground is nobody says: what it gives way at most is counted
- * apart (side_most.c). */
-static enum sl_status find_leaning(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
-                                   int station, struct side_model *m, const struct side_solved *s, double *grows,
-                                   struct sl_space space, struct sl_sheet *sh) {
-  double heaviest = 0, share[SIDE_LOADS], heavy[SIDE_LOADS] = { 0 }, effects[SIDE_EFFECTS];
-  for (size_t r = 0; r < nrows; r++)
-    for (size_t k = 0; k <= (rows[r].wind != 0 ? sl_side_cases(in) : 0); k++) {
-      sl_side_shares(in, rows[r].dead, rows[r].snow, rows[r].wind, k, 0, share);
-      sl_side_add(s->effects, share, sl_side_nothing, s->effects->of_feet, effects);
-      double down = 0;
-      for (size_t i = 0; i < m->nposts; i++) down += effects[SIDE_OF_POST * i + SIDE_UP];
-      if (down > heaviest) {
-        heaviest = down;
-        memcpy(heavy, share, sizeof heavy);
-      }
-    }
-  *grows = 1;
-  if (!(heaviest > 0)) return SL_OK;
-  sl_side_add(s->effects, heavy, sl_side_nothing, s->effects->n, effects);
-  memset(m->pressed, 0, sizeof m->pressed);
-  for (size_t j = 0; j < s->effects->nmembers; j++) {
-    const size_t i = s->effects->member[j];        /* whether a brace buckles is for whoever judges its thrust */
-    const double thrust = -effects[s->effects->of_feet + SIDE_OF_MEMBER * j + 3];
-    if (m->pieces[i].part != SL_PART_BRACE && thrust > 0) m->pressed[i] = thrust;
-  }
-  const double moved = s->answer->moved[(SIDE_HEADS * m->nnodes + (size_t)m->head[0]) * 3];
-  struct sl_frame frame = sl_side_frame(m);
-  frame.ncases = 1;
-  frame.node_loads = &m->node_loads[SIDE_HEADS * m->nnodes * 3];
-  frame.member_loads = NULL;
-  frame.pressed = m->pressed;
-  frame.stands = 1;
-  struct sl_frame_answer leaning = { 0 };
-  const enum sl_status status = sl_frame_solve(&frame, &leaning, space, sh);
-  if (status != SL_OK) return tell_buckling(station, heaviest, status, sh);
-  *grows = moved != 0 ? fmax(1, leaning.moved[(size_t)m->head[0] * 3] / moved) : 1;
-  return SL_OK;
-}
-
 /* ---- the primitive ----------------------------------------------------------------------------------------------- */
-
-static size_t kinds_of(const struct sl_side_frames_in *in) {       /* of members: each line's posts, rafters, braces */
-  double lines = 0;
-  for (size_t i = 0; i < in->nposts; i++) if (in->posts[i].line > lines) lines = in->posts[i].line;
-  return (lines < SIDE_POSTS ? (size_t)lines : SIDE_POSTS) + 2;
-}
-
-static size_t heads_of(const struct sl_side_frames_in *in) {
-  return in->tell_heads ? (kinds_of(in) - 2) * HEADS_OF_LINE : 0;
-}
 
 /* Room for the frame of any station: that of as many joints, the last of which is tied to the first. */
 static size_t frame_room(const struct sl_side_frames_in *in) {
@@ -133,13 +93,44 @@ static enum sl_status tell(const struct side_model *m, int station, const struct
 /* Room is used anew for each station. */
 struct work { struct side_model *model; struct side_effects *effects; struct sl_space first, second; };
 
+/* What leaning makes of a station's moments with feet that nothing keeps from turning, by either kind of combinations:
+ * however stiff the ground is, a frame that its braces, or heads that hold the rafter, keep upright leans no more than
+ * that.  NAN: they do not, which is no fault where its feet do. */
+struct freely { double allowable, strength; };
+static double lean_free(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
+                        const struct sl_frame_answer *answer, struct work *work) {
+  double grows = 1, heaviest = 0;
+  const enum sl_status status = sl_side_leaning(in, rows, nrows, work->model, answer, work->effects, &grows, &heaviest,
+                                                work->second);
+  return status == SL_OK ? grows : NAN;
+}
+static struct freely freely_of(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
+                               const struct sl_combination *strong, size_t nstrong, double pivot_share,
+                               const struct sl_side_post *posts, size_t nposts, int station, struct work *work) {
+  bool tied = false;
+  for (size_t i = 0; i < in->nbraces; i++) tied = tied || (int)in->braces[i].station == station;
+  for (size_t i = 0; i < nposts; i++) tied = tied || posts[i].head > 0;
+  struct freely f = { NAN, NAN };
+  if (!tied) return f;
+  sl_side_build(in, posts, nposts, station, &in->stations[station - 1], pivot_share, SIDE_FREE, work->model);
+  const struct sl_frame frame = sl_side_frame(work->model);
+  struct sl_frame_answer answer = { 0 };
+  if (sl_frame_solve(&frame, &answer, work->first, NULL) != SL_OK) return f;
+  sl_side_effects(work->model, &answer, work->effects);
+  f.allowable = lean_free(in, rows, nrows, &answer, work);
+  f.strength = nstrong > 0 ? lean_free(in, strong, nstrong, &answer, work) : f.allowable;
+  return f;
+}
+
 static enum sl_status solve_station(const struct sl_side_frames_in *in, int edition, double pivot_share,
                                     const struct sl_side_post *posts, size_t nposts, int station, struct work *work,
                                     struct side_most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
   struct sl_combination rows[SL_COMBINATIONS], strong[SL_COMBINATIONS];
   const size_t nrows = sl_combinations_of(edition, SL_ALLOWABLE, rows);
   const size_t nstrong = in->strength ? sl_combinations_of(edition, SL_STRENGTH, strong) : 0;
-  double bending = 1, strained_bending = 1;
+  const struct freely freely = freely_of(in, rows, nrows, strong, nstrong, pivot_share, posts, nposts, station, work);
+  most->sways = isnan(freely.allowable) || isnan(most->sways) ? NAN : fmax(most->sways, freely.allowable);
+  double bending = 1, strained_bending = 1, heaviest;
   for (int limit = 0; limit < SIDE_LIMITS; limit++) {
     if (!sl_side_has(posts, nposts, limit)) continue;
     sl_side_build(in, posts, nposts, station, &in->stations[station - 1], pivot_share, limit, work->model);
@@ -151,14 +142,18 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
     struct side_solved s = { .model = work->model, .answer = &answer, .effects = work->effects, .leaning = 1 };
     sl_side_effects(work->model, &answer, work->effects);
     if (limit != SL_TURNING)
-      status = find_leaning(in, rows, nrows, station, work->model, &s, &s.leaning, work->second, sh);
+      status = sl_side_leaning(in, rows, nrows, work->model, &answer, work->effects, &s.leaning, &heaviest,
+                               work->second);
     s.strained = s.leaning;
     if (status == SL_OK && limit != SL_TURNING && nstrong > 0)
-      status = find_leaning(in, strong, nstrong, station, work->model, &s, &s.strained, work->second, sh);
-    if (status != SL_OK) return status;
+      status = sl_side_leaning(in, strong, nstrong, work->model, &answer, work->effects, &s.strained, &heaviest,
+                               work->second);
+    if (status != SL_OK) return tell_buckling(station, heaviest, status, sh);
     if (limit == SL_FIXED_AT_GRADE) bending = s.leaning, strained_bending = s.strained;
     s.bending = fmax(bending, s.leaning);
     s.strained_bending = fmax(strained_bending, s.strained);
+    if (limit == SL_TURNING && !isnan(freely.allowable)) s.leaning = freely.allowable;
+    if (limit == SL_TURNING && !isnan(freely.strength)) s.strained = freely.strength;
     most->leaning = fmax(most->leaning, s.leaning);
     sl_side_note_all(in, edition, &s, station, limit, most, feet, sh);
   }
@@ -170,7 +165,8 @@ static bool are_numbers(const struct side_most *most, size_t nfeet, size_t nstra
   double sum = most->leaning + most->drift;
   for (size_t i = 0; i < nfeet; i++) {
     const struct sl_side_foot *f = &most->feet[i];
-    const double all[] = { f->up, f->down, f->side, f->dead, f->net_up, f->net_up_dead, f->pressed, f->push,
+    const double all[] = { f->up, f->down, f->side, f->dead, f->weight, f->snow, f->net_up, f->net_up_dead, f->pressed,
+        f->push,
         f->push_moment, f->moment, f->moment_push, f->strength_up, f->strength_down, f->half_built_up, f->leans,
         f->leaning_moment };
     for (size_t k = 0; k < sizeof all / sizeof *all; k++) sum += all[k] * 0;
@@ -254,7 +250,7 @@ enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side
   memset(feet, 0, in->nposts * sizeof *feet);
   memset(strains, 0, nstrains * sizeof *strains);
   if (heads) memset(heads, 0, all_heads * sizeof *heads);
-  struct side_most most = { .feet = feet, .strains = strains, .heads = heads, .kinds = kinds, .leaning = 1 };
+  struct side_most most = { .feet = feet, .strains = strains, .heads = heads, .kinds = kinds, .leaning = 1, .sways = 1 };
 
   for (size_t first = 0; first < in->nposts;) {
     size_t n = 1;
@@ -284,5 +280,10 @@ enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side
          STIFFNESS, SL_DERIVED);
   GIVES(sh, out, leaning, leaning);
   GIVES(sh, out, drift, drift);
+  out->sways = NAN;
+  if (isnan(most.sways)) return SL_OK;
+  LOOKUP(sh, SL_NUMBER, sways, most.sways, "what leaning would make of it if no foot were kept from turning", STIFFNESS,
+         SL_DERIVED);
+  GIVES(sh, out, sways, sways);
   return SL_OK;
 }

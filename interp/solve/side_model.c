@@ -78,7 +78,8 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
   const struct sl_side_post *p = &m->posts[i];
   const struct side_piece piece = { SL_PART_POST, (int)p->line, (int)i, false };
   const double grade = head_z - p->height, ea = own_ea(in, p), ei = own_ei(in, p);
-  const double spring = soft * least_ei(in, m) / in->slope_length;
+  const double spring = limit == SIDE_FREE ? 0 : soft * least_ei(in, m) / in->slope_length;
+  const bool turning = limit == SL_TURNING || limit == SIDE_FREE;
   const bool hinged = p->hinged > 0 || (limit == SL_SHORTEST_ALONE && !stands_alone(m->posts, m->nposts, i));
   int last = add_node(m, x, grade);
   m->foot[i] = last;
@@ -86,7 +87,7 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
   const double pivot = m->pivot[i] = share * p->depth;
   m->leans[i] = !m->held[i] ? 0 : !isnan(p->leans) ? p->leans :
       in->ground_motion > 0 && pivot > 1e-3 ? in->ground_motion / pivot * (p->height + pivot) : 0;
-  if (limit == SL_TURNING && !hinged && pivot > 1e-3) {
+  if (turning && !hinged && pivot > 1e-3) {
     const int below = add_node(m, x, grade - pivot);
     m->nodes[below].kx = m->nodes[below].kz = INFINITY;
     m->nodes[below].kr = spring;
@@ -96,7 +97,7 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
     m->foot[i] = below;
   } else {
     m->nodes[last].kx = m->nodes[last].kz = INFINITY;
-    m->nodes[last].kr = hinged ? 0 : limit == SL_TURNING ? spring : INFINITY;
+    m->nodes[last].kr = hinged ? 0 : turning ? spring : INFINITY;
   }
   const struct bolts b = bolts_of(in, p, station);
   m->above[i] = (int)m->nmembers;
@@ -131,6 +132,7 @@ static void add_brace(const struct sl_side_frames_in *in, struct side_model *m, 
   const int k = add_member(m, from, to, EA(in, brace), soft * EI(in, post),
                            (struct side_piece){ SL_PART_BRACE, 0, -1, false });
   m->members[k].hinge_from = m->members[k].hinge_to = 1;
+  m->braced = true;
 }
 
 double sl_side_length(const struct side_model *m, size_t member) {
@@ -171,6 +173,7 @@ static void load_rafter(const struct sl_side_frames_in *in, struct side_model *m
 void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post *posts, size_t nposts, int station,
                    const struct sl_side_station *of, double pivot_share, int limit, struct side_model *m) {
   m->nnodes = m->nmembers = 0;
+  m->braced = false;
   m->posts = posts;
   m->nposts = nposts;
   const double s = sin(in->tilt), c = cos(in->tilt), C = in->slope_length;

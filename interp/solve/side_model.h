@@ -26,9 +26,13 @@ struct side_model {
   bool held[SIDE_POSTS];                                      /* its foot keeps it from turning, under this limit */
   double pivot[SIDE_POSTS];                                   /* depth about which its footing turns */
   double leans[SIDE_POSTS];                                   /* how far its head moves as the ground gives way */
+  bool braced;
   size_t nnodes, nmembers, nposts;
   const struct sl_side_post *posts;
 };
+
+/* Beside the limits that are told: footings that turn, with nothing that keeps them from it. */
+enum { SIDE_FREE = SL_SHORTEST_ALONE + 1 };
 
 /* Whether the station has what this limit is about. */
 bool sl_side_has(const struct sl_side_post *posts, size_t nposts, int limit);

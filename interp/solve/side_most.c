@@ -2,25 +2,8 @@
  * The most of all combinations, cases and limits that posts and members of a station have; see side_most.h. */
 #include <string.h>
 #include "guard.h"
+#include "solve/side_leaning.h"
 #include "solve/side_most.h"
-
-void sl_side_shares(const struct sl_side_frames_in *in, double dead, double snow, double wind, size_t wind_case,
-                    int half, double share[SIDE_LOADS]) {
-  const double low = half == 2 ? 0 : 1, high = half == 1 ? 0 : 1;
-  for (size_t k = 0; k < SIDE_LOADS; k++) share[k] = 0;
-  /* Combinations that count the weight whole or more are those that it presses in. */
-  share[SIDE_FRAME] = dead >= 1 && in->frame_most > in->dead_frame ? dead * (in->frame_most / in->dead_frame) : dead;
-  share[SIDE_MODULES_LOW] = dead * low;
-  share[SIDE_MODULES_HIGH] = dead * high;
-  share[SIDE_SNOW] = snow;
-  if (wind_case == 0) return;
-  if (wind_case <= in->nwinds) {
-    share[SIDE_LOW] = wind * low * in->winds[wind_case - 1].low;
-    share[SIDE_HIGH] = wind * high * in->winds[wind_case - 1].high;
-  } else share[SIDE_LEAST] = wind_case == in->nwinds + 1 ? wind : -wind;
-}
-
-size_t sl_side_cases(const struct sl_side_frames_in *in) { return in->nwinds + (in->least > 0 ? 2 : 0); }
 
 /* What a post bears out of plumb at grade as the ground gives way: what presses it over the way of its head, and what
  * presses posts that no foot holds, which push its head as they lean with it. */
@@ -175,13 +158,18 @@ static void note_strength(const struct sl_combination *c, double up, struct sl_s
   }
 }
 
-void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const struct side_solved *s, int station,
-                      int limit, struct side_most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
+void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const struct side_solved *s, int station, int limit,
+                     struct side_most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
   struct sl_combination rows[SL_COMBINATIONS];
   const size_t nposts = s->model->nposts, of_feet = s->effects->of_feet, cases = sl_side_cases(in);
   double share[SIDE_LOADS], dead[SIDE_POSTS];
   double weight[SIDE_EFFECTS], halves[3][SIDE_EFFECTS], effects[SIDE_EFFECTS];
+  sl_side_shares(in, 0, 1, 0, 0, 0, share);
+  sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
+  for (size_t i = 0; i < nposts; i++) feet[i].snow = larger(feet[i].snow, -at_grade(s, i, effects).up);
   sl_side_shares(in, 1, 0, 0, 0, 0, share);
+  sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
+  for (size_t i = 0; i < nposts; i++) feet[i].weight = larger(feet[i].weight, -at_grade(s, i, effects).up);
   share[SIDE_FRAME] = 1;                                    /* the least of it */
   sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
   for (size_t i = 0; i < nposts; i++) {
@@ -192,6 +180,7 @@ void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const str
   for (size_t k = 1; k <= cases; k++) {
     sl_side_shares(in, 0, 0, 1, k, 0, share);
     sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
+    sl_side_lean(s->model, s->effects, s->leaning, true, effects);
     for (size_t i = 0; i < nposts; i++) {
       const struct at_grade g = at_grade(s, i, effects);
       note_wind(&g, k, limit, &feet[i]);
@@ -214,14 +203,16 @@ void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const str
     for (size_t k = first; k <= last; k++) {
       sl_side_shares(in, 0, 0, rows[r].wind, k, 0, share);
       sl_side_add(s->effects, share, weight, s->effects->n, effects);
+      if (most->heads)
+        sl_side_note_heads(s->model, s->effects, effects, &rows[r], (double)k, station, limit, most->heads);
+      sl_side_lean(s->model, s->effects, s->leaning, false, effects);
       for (size_t i = 0; i < nposts; i++)
         note_foot(at_grade(s, i, effects), &rows[r], k, limit, dead[i], &feet[i]);
       if (!in->strength) note_strains(s, &rows[r], rows[r].duration, k, station, limit, effects, most);
-      if (most->heads)
-        sl_side_note_heads(s->model, s->effects, effects, &rows[r], (double)k, station, limit, most->heads);
       for (int half = 1; half <= 2 && k > 0 && rows[r].snow == 0; half++) {
         sl_side_shares(in, 0, 0, rows[r].wind, k, half, share);
         sl_side_add(s->effects, share, halves[half], of_feet, effects);
+        sl_side_lean(s->model, s->effects, s->leaning, true, effects);
         for (size_t i = 0; i < nposts; i++)
           feet[i].half_built_up = larger(feet[i].half_built_up, at_grade(s, i, effects).up);
       }
@@ -237,6 +228,7 @@ void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const str
     for (size_t k = 0; k <= (rows[r].wind != 0 ? cases : 0); k++) {
       sl_side_shares(in, 0, 0, rows[r].wind, k, 0, share);
       sl_side_add(s->effects, share, weight, asked, effects);
+      sl_side_lean(s->model, s->effects, s->strained, !in->strength, effects);
       if (in->strength) note_strains(s, &rows[r], leads(&rows[r]), k, station, limit, effects, most);
       for (size_t i = 0; i < nposts; i++) note_strength(&rows[r], at_grade(s, i, effects).up, &feet[i]);
     }

@@ -264,30 +264,68 @@ work { "post", "block_stands", op = "ballast", none = no_block,
     turn_held = { name = "block_turn_held", says = "what of the weights counts against that" },
   } }
 
--- Pushed along the row, at(post) = { push, moment, lifts } of each post on it, allowable: about the block's width.
-function blocks.along(p, job, at)
-  local footing, heads, list = feet.footing(p), {}, weights(p, taken_off(p))
-  local factor = calc.allowable_wind { wind = at.push, edition = job.codes.loads }.factor
+-- What posts bring to a block as the row is pushed, strength level; at as below, share: of the push; way 1: braces lift
+-- it, -1: they press it; blows: what the wind across does to a post at the same time, nil of none.
+local function heads_along(p, at, share, way, blows, edition)
+  local footing, heads = feet.footing(p), {}
+  local strength = share / calc.allowable_wind { wind = at.push, edition = edition }.factor
   for i, x in ipairs(blocks.posts(p)) do
     local its = at.of(x)
-    heads[i] = { up = its.lifts / factor, side = its.push / factor, at = zero, height = zero,
-        moment = its.moment / factor }
+    heads[i] = { up = way * its.lifts * strength + (blows and way * x[blows] or no_force), side = its.push * strength,
+        at = zero, height = zero, moment = its.moment * strength }
     if feet.hinged(footing) then heads[i].height, heads[i].moment = footing.block_height, nil end
   end
+  return rows(calc.heads_on_block { heads = heads }.forces)
+end
+
+local function weights_along(p)
+  local list = weights(p, taken_off(p))
   for _, w in ipairs(list) do w.at = zero end
+  return list
+end
+
+local function stays_along(list, p, job, forces)
+  local footing = feet.footing(p)
   local input = blocks.grip(footing, job)
-  input.forces, input.weights = rows(calc.heads_on_block { heads = heads }.forces), list
+  input.forces, input.weights = forces, weights_along(p)
   input.length, input.edition = footing.block_width, job.codes.loads
   local stands = calc.ballast(input)
-  local findings = {}
-  for i, x in ipairs { { "lift", "lifted" }, { "slide", "pushed" }, { "turn", "turned over" } } do
-    findings[i] = function()
+  for _, x in ipairs { { "lift", "lifted" }, { "slide", "pushed" }, { "turn", "turned over" } } do
+    list[#list + 1] = function()
       local finding = at_least(stands[x[1] .. "_held"], stands[x[1]])
       finding.words = "block of " .. blocks.name(p) .. ", " .. x[2]
       return finding
     end
   end
-  return every(findings)
+end
+
+-- Below its edge, about its width; the frame weighs as where it presses, and snow lies on it.
+local function pressing_along(p, job, forces)
+  local footing, list, snow = feet.footing(p), weights_along(p), no_force
+  for _, x in ipairs(blocks.posts(p)) do snow = snow + x.foot.snow end
+  if not of_station(footing) then
+    local frame = list[#list]
+    frame.most = p.foot.weight > frame.weight and p.foot.weight or nil
+  end
+  local bears = calc.block_bearing { forces = forces, weights = list, length = footing.block_width,
+      width = footing.block_length, snow = snow, snow_at = zero, edition = job.codes.loads,
+      allowable = (import("structure.soil").vertical(job)) }
+  local finding = rule.at_most(bears.pressure, rule.bound(import("structure.soil").vertical(job)))
+  finding.words = "below the edge of the block of " .. blocks.name(p) .. ", by " .. bears.combination
+  return finding
+end
+
+-- Pushed along the row, at(post) = { push, moment, lifts } of each post on it, allowable: about the block's width.  Where
+-- the row slopes the wind across lifts or presses it at the same time.
+function blocks.along(p, job, at)
+  local list, edition = {}, job.codes.loads
+  for _, c in ipairs(import("loads.along").cases(rack_of(p))) do
+    stays_along(list, p, job, heads_along(p, at, c.share, 1, not c.calm and "wind_uplift" or nil, edition))
+    list[#list + 1] = function()
+      return pressing_along(p, job, heads_along(p, at, c.share, -1, not c.calm and "wind_down" or nil, edition))
+    end
+  end
+  return every(list)
 end
 
 -- What a number of a case means.

@@ -8,6 +8,7 @@ local at_least, at_most, bound, given = rule.at_least, rule.at_most, rule.bound,
 local hole = {}
 
 local grade = host.literal "0in"
+local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
 
 function hole.frost(p, job)
   local f = feet.footing(p)
@@ -87,8 +88,19 @@ end
 
 -- ---- down ----------------------------------------------------------------------------------------------------------
 
-function hole.down(p, job)
-  local pressure, allowable = p.soil_pressure, p.soil_allowable
+-- What the soil's pressure is worked out of: sl_soil_bearing.
+function hole.below(p, job, pressed)
+  local f, of, r = feet.footing(p), job.site.soil, record.parent(p)
+  local vertical = given(of, "vertical")
+  return { pressed = pressed, weight = p.concrete_weight_most + feet.mass(r, p.cut_length, p.line) * pound,
+      width = given(f, "bell") or f.hole_diameter, soil_class = not vertical and of.class or nil, vertical = vertical,
+      edition = job.codes.building }
+end
+
+-- pressed: by that, where it is more than what presses the post.
+function hole.down(p, job, pressed)
+  local of = pressed and calc.soil_bearing(hole.below(p, job, pressed))
+  local pressure, allowable = of and of.pressure or p.soil_pressure, of and of.allowable or p.soil_allowable
   local _, whose = import("structure.soil").vertical(job)
   return at_most(pressure, bound(allowable, whose))
 end

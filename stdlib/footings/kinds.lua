@@ -5,7 +5,8 @@
 --   side(post, job)     a finding: whether it holds what pushes the post sideways at the ground
 --   along(post, job, at)  a finding: the same of what pushes it along its row, at = { push, push_moment, moment,
 --                       moment_push, lifts }, allowable
---   down(post, job)     a finding: whether the ground bears what presses
+--   down(post, job, pressed)  a finding: whether the ground bears what presses, or so much, where that is more; blocks
+--                       answer for that in `along`
 --   uplift(post, job)   a force at allowable level: what holds the post down, the frame's weight included
 --   counted(post, job)  what of that is counted, in words, where somebody may take it for more; nil else.  A kind need
 --                       not have it

@@ -136,16 +136,8 @@ result { "rack", "overturning", rows = true,
 
 -- ---- what presses --------------------------------------------------------------------------------------------------
 
-local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
-
 work { "post", "below", op = "soil_bearing", says = "what presses on the soil below", none = feet.no_hole,
-  input = function(p, job)
-    local f, of = footing_of(p), job.site.soil
-    local vertical = given(of, "vertical")
-    return { pressed = p.pressed, weight = p.concrete_weight_most + feet.mass(rack_of(p), p.cut_length, p.line) * pound,
-        width = given(f, "bell") or f.hole_diameter, soil_class = not vertical and of.class or nil,
-        vertical = vertical, edition = job.codes.building }
-  end,
+  input = function(p, job) return import("footings.hole").below(p, job, p.pressed) end,
   gives = {
     pressure = { name = "soil_pressure", says = "on the soil below it: what presses the post, with concrete and post" },
     allowable = { name = "soil_allowable", says = "what that soil bears, allowable" },

@@ -84,11 +84,13 @@ return {
     reach = beyond },
   { "P-delta", says = "P-delta", each = rack, who = "engineer",
     needs = posts,
-    gross = "rack.lower_edge = 20ft", by = "R98",
+    gross = "rack.lower_edge = 20ft", by = "R98, R82, R86, R96",
     where = function(r)
       local feet = import "structure.feet"
       if not feet.has_other(r) then return true end
-      for _, g in ipairs(feet.of_rack(r)) do if not feet.gives_way(g.footing) then return false end end
+      for _, g in ipairs(feet.of_rack(r)) do
+        if not feet.gives_way(g.footing) then return import("loads.sways").stands(r) end
+      end
       return true
     end },
   { "disconnects", says = "disconnects", each = wired, who = "electrician",

@@ -50,7 +50,7 @@ function buried.shaft(post)
   local of, wall = section(f)
   local worst
   for _, axial in ipairs { post.pressed, -post.net_uplift } do
-    local used = calc.metal { area = of.area, modulus = of.modulus, plastic = of.plastic, radius = of.radius,
+    local used = calc.metal { area = of.area, plastic = of.plastic, radius = of.radius,
         width = wall and f.shaft, wall = wall, round = wall ~= nil, material = f.shaft_grade,
         moment = deep.moment, axial = axial,
         length = (f.head + deep.at) * host.fact("cantilever", record.root.codes.wood) }

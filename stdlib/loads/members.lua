@@ -116,7 +116,7 @@ function members.post_bears(rack)
   local function of_tube(pole)
     local tube, wall = stiffness.tube(pole)
     return function(line, _, at)
-      return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
+      return calc.metal { area = tube.area, plastic = tube.plastic, radius = tube.radius,
           width = wall and pole.width, wall = wall, round = pole.shape == "round",
           material = stiffness.metal_of(pole), moment = at.weak and at.moment + at.weak or at.moment, axial = at.axial,
           length = effective(length_of(line, at.below), "cantilever"), method = at.method }

@@ -145,7 +145,10 @@ add { id = "R98", severity = "stop", each = "post", may_waive = "engineer",
   applies = function(p)
     local f = feet.footing(p)
     if not feet.gives_way(f) then
-      return false, "it stands in no hole, and how far the ground gives way there is not said: P-delta"
+      local held = import("loads.sways").stands(record.parent(p))
+      return false, held and "its rack stands by braces or moment heads whatever its feet do: R82, R86 and R96 have " ..
+          "what leaning adds" or "it stands in no hole, how far the ground gives way there is not said, and not each " ..
+          "station and line is kept upright by braces: P-delta"
     end
     return not feet.hinged(f), "its foot is hinged: it is held by others, which have its part"
   end,
@@ -340,7 +343,9 @@ add { id = "R88", severity = "stop", each = "rack", may_waive = "engineer",
 local function feet_along(r, job, list)
   local along = import "loads.along"
   local kinds = import "footings.kinds"
+  local braced = given(r, "braces") and import "loads.braced_feet"
   for p in record.each(r.post) do
+    if braced and feet.kind(feet.footing(p)) ~= "ballast" then braced.judge(list, p, job, kinds.of(p).down) end
     if feet.kind(feet.footing(p)) ~= "ballast" or import("footings.blocks").told_at(p) then
       list[#list + 1] = function()
         local f = kinds.of(p).along(p, job, along.feet(r)[p.name])

@@ -59,14 +59,15 @@ function answers.along(p, _, at)
   return held(p, function() return at.push end, function() return at.moment end)
 end
 
--- By torque or by pulls it bears as much pressed as pulled.
-function answers.down(p)
+-- By torque or by pulls it bears as much pressed as pulled.  pressed: by that, where it is more than what presses the
+-- post.
+function answers.down(p, _, pressed)
   local said = "what it holds along itself"
   if not given(feet.footing(p), "model") or not import("screws.tables").along(p) then
-    return at_most(p.pressed, bound(p.anchor_bears, said))
+    return at_most(pressed or p.pressed, bound(p.anchor_bears, said))
   end
   local cite = import("screws.tables").cite(import("screws.tables").push(p))
-  return at_most(p.pressed, bound(p.anchor_bears, said, cite))
+  return at_most(pressed or p.pressed, bound(p.anchor_bears, said, cite))
 end
 
 -- What of it is by its maker's table, in words.

@@ -48,8 +48,12 @@ local function by_case(d, r)
     return { x.station, document.value(f.strength_up), document.value(f.strength_down),
         document.value(f.half_built_up) }
   end))
-  d:para("Leaning enlarges moments by " .. host.format(frames.leaning, nil, 4) .. " at most as the posts bend, " ..
-      "which is counted; what the ground's giving way adds stands apart (R98, R82). Heads move sideways " ..
+  local sways = graph.try(r, "sways")
+  d:para("Leaning enlarges moments by " .. host.format(frames.leaning, nil, 4) .. " at most as the posts bend" ..
+      (sways and " and braces give" or "") .. ", which is counted; what the ground's giving way adds stands apart " ..
+      "(R98, R82). " .. (sways and "If nothing kept its feet from turning it would be " ..
+      host.format(sways, nil, 4) .. ", which counts where footings turn; how far they shift or settle is not in " ..
+      "it. " or "") .. "Heads move sideways " ..
       words.show(frames.drift) .. " at most, posts fixed at grade. Snow is the balanced load, whole on some bays " ..
       "and half on others where that lays more on a station; no roof live load, ice or drift is in it.")
 end
@@ -61,13 +65,16 @@ local function along_row(d, r)
     if host.class(why) == "missing" then return end
     return d:para("The row along itself is not worked out: " .. host.message(why) .. ".")
   end
+  local sways = graph.try(r, "row_sways")
+  local leans = sways and ", leaning (" .. host.format(sways, nil, 4) .. " with feet that nothing keeps from turning)" or
+      ""
   d:para("Along the row the figures of the wind have no push; the least wind on what is seen from the row's end, " ..
       of(r, "end_area") .. ", pushes each part between expansion joints with " .. of(r, "end_push") ..
       ", allowable level" .. (record.given(r, "row_slope") and "; as the row slopes, wind square to the modules " ..
       "has " .. of(r, "slant_push") .. " along it" or "") .. ". The most of what lies over a line and what its " ..
-      "stiffness draws, posts fixed at grade or footings that turn:")
+      "stiffness draws, posts fixed at grade or footings that turn" .. leans .. ":")
   local by = import("loads.along").feet(r)
-  d:table(right("along the row", "moment at grade", "braces lift"), each_post(r, function(x)
+  d:table(right("along the row", "moment at grade", "braces lift or press"), each_post(r, function(x)
     local f = by[x.name]
     return { x.station, document.value(f.push), document.value(f.moment), document.value(f.lifts) }
   end))
