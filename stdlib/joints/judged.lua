@@ -260,4 +260,6 @@ function judged.of(joint, rack)
   end)
 end
 
+judged.rafter_end, judged.rail_ends = rafter_end, rail_ends
+
 return judged
