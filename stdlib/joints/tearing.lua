@@ -25,9 +25,11 @@ end
 
 -- ---- how fasteners lie in a member ---------------------------------------------------------------------------------
 
--- A member as fasteners go through it: thick along them, deep across its grain the way they press.
-local function bored(joint, of, thick, deep, to_end)
-  return { of = of, thick = thick, deep = deep, to_end = to_end, row = "row_in_" .. of.name, most = {},
+-- A member as fasteners go through it: wide along them, deep across its grain the way they press; thick: the wood in
+-- which they stand, where that is not all of it.
+local function bored(joint, of, wide, deep, to_end, thick)
+  return { of = of, wide = wide, thick = thick or wide, deep = deep, to_end = to_end, row = "row_in_" .. of.name,
+      most = {},
       edge = wants(joint, "edge_of_" .. of.name, "how near to the edge of the " .. of.name ..
           " its fasteners are is not said") }
 end
@@ -65,8 +67,8 @@ end
 local function load(m, duration, along, across, words)
   local at = m.most[duration] or { along = 0, across = 0 }
   m.most[duration] = at
-  if along > at.along then at.along, at.pulled_by = along, words end
-  if across > at.across then at.across, at.sheared_by = across, words end
+  if along > at.along then at.along, at.along_by = along, words end
+  if across > at.across then at.across, at.across_by = across, words end
 end
 
 -- ---- what comes to them --------------------------------------------------------------------------------------------
@@ -86,10 +88,11 @@ local function of_heads(joint, rack)
     return { m }
   end
   local plates = members.way(joint, rack) == "plates"
-  local in_post = bored(joint, post, into(joint, rack, post.breadth), post.depth,
-      wants(joint, "end_of_post", "how near to the top of the post its fasteners are is not said"))
-  local in_rafter = bored(joint, rafter, plates and into(joint, rack, rafter.breadth) or rafter.breadth, rafter.depth,
-      to_end)
+  local in_post = bored(joint, post, post.breadth, post.depth,
+      wants(joint, "end_of_post", "how near to the top of the post its fasteners are is not said"),
+      into(joint, rack, post.breadth))
+  local in_rafter = bored(joint, rafter, rafter.breadth, rafter.depth, to_end,
+      plates and into(joint, rack, rafter.breadth))
   local hangs = given(rack, "rafter_on") == "side"
   for _, row in ipairs(demand.heads(rack)) do
     local lift, push = (hangs or row.up > 0) and row.up or 0, row.push
@@ -107,9 +110,10 @@ local function of_rails(joint, rack)
   local rafter_end, rail_end = import("joints.judged").rail_ends(rack)
   local wide, high = rail.flat and rail.depth or rail.breadth, rail.flat and rail.breadth or rail.depth
   local plates = members.way(joint, rack) == "plates"
-  local in_rafter = bored(joint, rafter, into(joint, rack, plates and rafter.breadth or rafter.depth),
-      plates and rafter.depth or rafter.breadth, rafter_end)
-  local in_rail = plates and bored(joint, rail, into(joint, rack, wide), high, rail_end) or
+  local through = plates and rafter.breadth or rafter.depth
+  local in_rafter = bored(joint, rafter, through, plates and rafter.depth or rafter.breadth, rafter_end,
+      into(joint, rack, through))
+  local in_rail = plates and bored(joint, rail, wide, high, rail_end, into(joint, rack, wide)) or
       bored(joint, rail, high, wide, rail_end)
   for _, row in ipairs(demand.rails(rack)) do
     load(in_rafter, row.duration, row.slides, plates and row.up or 0, row.words)
@@ -135,9 +139,9 @@ local function of_braces(joint, rack)
   local all = {}
   for _, at in ipairs(list) do
     local entry, brace = rack.braces[at.entry], members.brace(rack, at.entry)
-    local in_post = bored(joint, post, into(joint, rack, post.breadth), post.depth, entry.high)
-    local in_brace = bored(joint, brace, plates and into(joint, rack, brace.breadth) or brace.breadth, brace.depth,
-        given(entry, "past") or host.fact "brace_end")
+    local in_post = bored(joint, post, post.breadth, post.depth, entry.high, into(joint, rack, post.breadth))
+    local in_brace = bored(joint, brace, brace.breadth, brace.depth, given(entry, "past") or host.fact "brace_end",
+        plates and into(joint, rack, brace.breadth))
     for _, row in ipairs(demand.braces(rack)) do
       local axial = host.si(row.axial)
       local size = math.abs(axial)
@@ -151,8 +155,9 @@ end
 
 local function of_feet(joint, rack)
   local foot, post = import "joints.foot", members.post(rack)
-  local m = bored(joint, post, into(joint, rack, post.breadth), post.depth,
-      wants(joint, "end_of_post", "how near to the lower end of the post its fasteners are is not said"))
+  local m = bored(joint, post, post.breadth, post.depth,
+      wants(joint, "end_of_post", "how near to the lower end of the post its fasteners are is not said"),
+      into(joint, rack, post.breadth))
   for p in record.each(rack.post) do
     if foot.is_tied(p) then
       load(m, "ten minutes", host.si(p.foot_lift), host.si(p.lateral), function() return "post " .. p.station end)
@@ -213,31 +218,45 @@ local parts_of = { ["rafters on posts"] = of_heads, ["rails on rafters"] = of_ra
 
 local function newton(x) return host.quantity(x, "force") end
 
+local function torn(joint, m, way, bears, force)
+  local out = calc.tear_out { shear = bears.shear, tension = bears.tension, thickness = m.thick, kind = joint.fastener,
+      size = joint.size, count = way.n, rows = m.one_row and 1 or way.rows, spacing = way.spacing,
+      row_spacing = not m.one_row and way.row_spacing or nil, to_end = m.to_end, pull = newton(force),
+      edition = edition() }
+  return out.used, out.governs == "group" and "torn out along its grain in one piece" or
+      "torn out along its grain, row by row"
+end
+
+local function split(_, m, way, bears, force)
+  return calc.split_across { stress = bears.shear, width = m.wide, depth = m.deep, reach = way.reach,
+      to_end = m.to_end, shear = newton(force), edition = edition() }.used,
+      "split where its fasteners press across the grain"
+end
+
+-- The largest first; one of less than half of it is not asked: no duration halves what wood holds.
+local function largest(m, kind)
+  local list = {}
+  for duration, l in host.sorted(m.most) do
+    if l[kind] > 0 then list[#list + 1] = { duration = duration, force = l[kind], by = l[kind .. "_by"] } end
+  end
+  table.sort(list, function(a, b) return a.force > b.force or a.force == b.force and a.duration < b.duration end)
+  while #list > 1 and 2 * list[#list].force < list[1].force do list[#list] = nil end
+  return list
+end
+
 local function worst_of(joint, m, at)
   if not (host.si(m.edge) > 0) then
     members.uncovered("what is left of a " .. m.of.name .. " at fasteners in its very edge is not worked out here")
   end
   local ways = ways_of(joint, m)
   if not ways[1] then at.fails = at.fails or "its fasteners do not fit between the edges of the " .. m.of.name end
-  local function put(used, what, by)
-    if used > at.used then at.used, at.words = used, "the " .. m.of.name .. " " .. what .. ": " .. by() end
-  end
-  for duration, l in host.sorted(m.most) do
-    local bears = (l.along > 0 or l.across > 0) and
-        stiffness.lumber(m.of.size, m.of.word, m.of.grade)(duration, {})
-    for _, way in ipairs(bears and ways or {}) do
-      if l.along > 0 then
-        local torn = calc.tear_out { shear = bears.shear, tension = bears.tension, thickness = m.thick,
-            kind = joint.fastener, size = joint.size, count = way.n, rows = m.one_row and 1 or way.rows,
-            spacing = way.spacing, row_spacing = not m.one_row and way.row_spacing or nil, to_end = m.to_end,
-            pull = newton(l.along), edition = edition() }
-        put(torn.used, torn.governs == "group" and "torn out along its grain in one piece" or
-            "torn out along its grain, row by row", l.pulled_by)
-      end
-      if l.across > 0 then
-        put(calc.split_across { stress = bears.shear, width = m.of.breadth or m.thick, depth = m.deep,
-            reach = way.reach, to_end = m.to_end, shear = newton(l.across), edition = edition() }.used,
-            "split where its fasteners press across the grain", l.sheared_by)
+  local bears = stiffness.lumber(m.of.size, m.of.word, m.of.grade)
+  for kind, work in host.sorted { along = torn, across = split } do
+    for _, l in ipairs(ways[1] and largest(m, kind) or {}) do
+      local stresses = bears(l.duration, {})
+      for _, way in ipairs(ways) do
+        local used, what = work(joint, m, way, stresses, l.force)
+        if used > at.used then at.used, at.words = used, "the " .. m.of.name .. " " .. what .. ", " .. l.by() end
       end
     end
   end
