@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: MIT
- * Wood that gives way around bolts and lag screws before they do: torn out along its grain, a row or all of a group, and
- * split across it towards the edge to which they press.  Stresses with all their factors, at the level of the forces.
- * SI: m, N, Pa.
+ * Wood that gives way around bolts and lag screws before they do: torn out along its grain, a row or all of a group,
+ * and split across it towards the edge to which they press.  Stresses with all their factors, at the level of the
+ * forces.  SI: m, N, Pa.
  *
- * Not held: rows that are staggered or unlike, loads at an angle to the grain but by their parts, moments within a group. */
+ * Not held: rows that are staggered or unlike, loads at an angle to the grain but by their parts, and moments within a
+ * group. */
 #ifndef STRINGLINE_TEARING_H
 #define STRINGLINE_TEARING_H
 

@@ -40,7 +40,8 @@ enum sl_status sl_head_pull(const struct sl_head_pull_in *in, struct sl_head_pul
   FACT(sh, SL_LENGTH, D_most, "head_most", edition);
   FACT(sh, SL_LENGTH, t_least, "head_thin", edition);
   WITHIN(sh, "head", head, >=, D_least * (1 - 1e-9), "is smaller than the heads of the table", "@head_pull", SL_LENGTH);
-  WITHIN(sh, "thickness", t, >=, t_least * (1 - 1e-9), "is thinner than the wood of the table", "@head_pull", SL_LENGTH);
+  WITHIN(sh, "thickness", t, >=, t_least * (1 - 1e-9), "is thinner than the wood of the table", "@head_pull",
+         SL_LENGTH);
   STEP(sh, SL_LENGTH, D_H, fmin(head, D_most), "a wider one holds no less than the widest of the table");
   STEP(sh, SL_LENGTH, t_ns, fmin(t, deep * D_H), "@head_pull");
   STEP(sh, SL_FORCE, W_H, w_H * acos(-1) * D_H * G * G * t_ns, "@head_pull");

@@ -50,6 +50,6 @@ return function(joint, passes)
       if try and passes(try.changes, { "R104", "R92", "R93", "R94" }, tostring(joint)) then return { try } end
     end
   end
-  return "fasteners farther from the edge to which they press and from the ends, or spread over more of the member's " ..
-      "depth; deeper members; or brackets with wood screws"
+  return "fasteners farther from the edge to which they press and from the ends, or spread over more of the " ..
+      "member's depth; deeper members; or brackets with wood screws"
 end

@@ -2,9 +2,9 @@
 -- What bolts and lag screws do to the wood around them: rows and groups torn out along the grain, towards the end of a
 -- member, and members split across it where the fasteners press towards an edge.
 --
--- A load at an angle counts by its two parts.  What shears a member at its fasteners is what the frames tell of a rafter
--- beside a head; elsewhere all that the fasteners press across the grain, as if it went to one side.  The nearest edge
--- counts as the one that is pressed.
+-- A load at an angle counts by its two parts.  What shears a member at its fasteners is what the frames tell of a
+-- rafter beside a head; elsewhere all that the fasteners press across the grain, as if it went to one side.  The nearest
+-- edge counts as the one that is pressed.
 local record = import "model.record"
 local members = import "joints.members"
 local demand = import "joints.demand"
