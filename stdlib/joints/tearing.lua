@@ -3,8 +3,8 @@
 -- member, and members split across it where the fasteners press towards an edge.
 --
 -- A load at an angle counts by its two parts.  What shears a member at its fasteners is what the frames tell of a
--- rafter beside a head; elsewhere all that the fasteners press across the grain, as if it went to one side.  The nearest
--- edge counts as the one that is pressed.
+-- rafter beside a head; elsewhere all that the fasteners press across the grain, as if it went to one side.  The edge
+-- that is nearest counts as the one that is pressed.
 local record = import "model.record"
 local members = import "joints.members"
 local demand = import "joints.demand"
