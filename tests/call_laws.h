@@ -107,6 +107,8 @@ static const struct more { const char *op, *in, *out; int way; } MORE[] = {
   { "screw_withdrawal", "washer", "adjusted", -1 }, { "screw_withdrawal", "depth", "adjusted", 1 },
   { "screw_withdrawal", "duration", "adjusted", 1 }, { "screw_combined", "lateral_allowed", "allowed", 1 },
   { "screw_combined", "withdrawal_allowed", "allowed", 1 }, { "dowel_yield", "duration", "adjusted", 1 },
+  { "tear_out", "to_end", "allowed", 1 }, { "tear_out", "pull", "used", 1 },
+  { "split_across", "to_end", "allowed", 1 }, { "split_across", "reach", "allowed", 1 },
   { "dowel_yield", "group", "adjusted", 1 }, { "dowel_yield", "geometry", "adjusted", 1 },
   { "dowel_yield", "main_angle", "reference", -1 }, { "dowel_yield", "side_angle", "reference", -1 },
   { "dowel_spacing", "to_end", "factor", 1 }, { "dowel_spacing", "spacing", "factor", 1 },

@@ -20,6 +20,7 @@
 #include "stringline/deflection.h"
 #include "stringline/fasteners.h"
 #include "stringline/joints.h"
+#include "stringline/tearing.h"
 #include "stringline/timber.h"
 #include "stringline/wind_faces.h"
 
@@ -86,6 +87,13 @@ static const struct sl_net_section_in net = {
 static const struct sl_plate_steel_in steel_plate = {
   .plate = "A36", .width = 3 * IN, .thickness = 0.25 * IN, .plates = 1, .kind = SL_BOLT, .size = "1/2", .holes = 1,
   .spacing = NAN, .pull = 900 * LBF, .free = NAN, .bears = 450 * LBF,
+};
+static const struct sl_tear_out_in tears = {
+  .shear = 2e6, .tension = 4e6, .thickness = 1.5 * IN, .kind = SL_BOLT, .size = "1/2", .count = 2, .rows = 2,
+  .spacing = 2 * IN, .row_spacing = 2 * IN, .to_end = 3 * IN, .pull = 900 * LBF,
+};
+static const struct sl_split_across_in splits = {
+  .stress = 2e6, .width = 1.5 * IN, .depth = 7.25 * IN, .reach = 4 * IN, .to_end = 20 * IN, .shear = 300 * LBF,
 };
 static const struct sl_deflection_limit_in deflection = { .member = "roof", .load = "wind" };
 static const struct sl_ground_motion_in gives_way = { .isolated = true };
@@ -179,6 +187,8 @@ static const struct asked { const char *op; const void *in; const char *code, *d
   { "head_pull", &head, "NDS", "", NULL },
   { "net_section", &net, "NDS", "", NULL },
   { "plate_steel", &steel_plate, "NDS", "", NULL },
+  { "tear_out", &tears, "NDS", "", NULL },
+  { "split_across", &splits, "NDS", "", NULL },
   { "deflection_limit", &deflection, "IBC", "", NULL },
 };
 

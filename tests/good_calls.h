@@ -131,6 +131,10 @@ static const struct good { const char *op, *text; } goods[] = {
                     "moment = 90[lbf*ft], shear = 100lbf }" },
   { "foot_tie", "{ lift = 450lbf, side = 100lbf, moment = 60[lbf*ft], lift_allowed = 900lbf, side_allowed = 400lbf, "
                 "moment_allowed = 300[lbf*ft] }" },
+  { "tear_out", "{ shear = 272psi, tension = 1080psi, thickness = 1.5in, kind = 'bolt', size = '1/2', count = 3, "
+                "rows = 2, spacing = 4in, row_spacing = 1.5in, to_end = 3in, pull = 900lbf, edition = 'NDS 2018' }" },
+  { "split_across", "{ stress = 270psi, width = 1.5in, depth = 7.25in, reach = 4in, to_end = 20in, shear = 300lbf, "
+                    "edition = 'NDS 2018' }" },
   { "outline", "{ shape = 'rectangle', width = 3in, depth = 2in, wall = 0.125in, corner = 0.25in }" },
   { "slope_loads", "{ tilt = 30deg, area = 10m2, weight = 2kN, weight_least = 1kN, snow = 20psf, push = 30psf, "
                    "lift = 40psf, edition = 'ASCE 7-16' }" },

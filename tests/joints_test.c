@@ -73,7 +73,19 @@ static void heads_by_hand(void **state) {
   assert_near(pull(&in).reference, 327.86 * LBF, 2e-5);
 }
 
-/* CD 1.6 and CM 0.7, from memory. */
+/* The table ends with 0.5 in: what is wider counts as so wide; below 0.234 in, and in wood thinner than 5/16, it has
+ * none. */
+static void heads_beyond_the_table(void **state) {
+  (void)state;
+  struct sl_head_pull_in in = washer;
+  in.head = 1.25 * IN;
+  assert_near(pull(&in).reference, 409.83 * LBF, 2e-5);
+  in.head = 0.234 * IN;
+  in.thickness = 0.3125 * IN;      /* 690 x 3.14159 x 0.234 x 0.3025 x 0.3125 = 47.950 lb */
+  assert_near(pull(&in).reference, 47.950 * LBF, 2e-5);
+}
+
+/* CD 1.6 and CM 0.7. */
 static void heads_in_wet_wood(void **state) {
   (void)state;
   struct sl_head_pull_in in = washer;
@@ -236,6 +248,8 @@ static void feet_by_hand(void **state) {
 
 static void refused_by_name(void **state) {
   (void)state;
+  REFUSED(head_pull, washer, in.head = 0.23 * IN, SL_OUT_OF_RANGE, "head");
+  REFUSED(head_pull, washer, in.thickness = 0.31 * IN, SL_OUT_OF_RANGE, "thickness");
   REFUSED(head_pull, washer, in.gravity = 0.5, SL_BAD_INPUT, "gravity");
   REFUSED(head_pull, washer, strcpy(in.species, "Ipe"), SL_NO_ROW, "species");
   REFUSED(head_pull, washer, in.moisture = SL_DRIED, SL_NO_ROW, "moisture");
@@ -273,7 +287,8 @@ static const struct op_case ops[] = {
 
 int main(void) {
   struct CMUnitTest tests[40] = {
-    cmocka_unit_test(heads_by_hand), cmocka_unit_test(heads_in_wet_wood), cmocka_unit_test(holes_by_hand),
+    cmocka_unit_test(heads_by_hand), cmocka_unit_test(heads_beyond_the_table), cmocka_unit_test(heads_in_wet_wood),
+    cmocka_unit_test(holes_by_hand),
     cmocka_unit_test(hole_laws), cmocka_unit_test(plates_by_hand), cmocka_unit_test(two_spans_of_the_handbook),
     cmocka_unit_test(splices_by_hand), cmocka_unit_test(feet_by_hand), cmocka_unit_test(forces_by_hand),
     cmocka_unit_test(refused_by_name),

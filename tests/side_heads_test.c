@@ -56,6 +56,9 @@ static void truss_heads(void **state) {
   assert_near(-head_of(&out, 1, SL_HEAD_PRESSED)->lift, 0.6 * front, 1e-6);
   assert_near(-head_of(&out, 2, SL_HEAD_PRESSED)->lift, 0.6 * back, 1e-6);
   assert_near(head_of(&out, 2, SL_HEAD_PRESSED)->side + 1, 1, 1e-6);
+  /* The rafter's shear beside either: 0.3 of its load on the inner side, 0.2 on the outer. */
+  assert_near(head_of(&out, 2, SL_HEAD_PRESSED)->shear, 0.6 * all * 0.3, 1e-6);
+  assert_near(head_of(&out, 1, SL_HEAD_PUSHED)->shear, 0.6 * all * 0.3, 1e-6);
   const struct sl_side_head *whole = head_of(&out, 1, SL_HEAD_CARRIED);
   assert_near(hypot(whole->lift, whole->side), 0.6 * hypot(front, all / 2), 1e-6);
   for (size_t i = 0; i < out.nheads; i++) assert_true(out.heads[i].most != SL_HEAD_LIFTED);

@@ -3,20 +3,21 @@
  * group of fasteners of a splice, the beam at that splice, what ties a post to what it stands on, and what two forces
  * are together.  Forces at allowable level.  SI: m, N, N m, N/m.
  *
- * Not held: concrete around anchors (a foot's strengths are declared), what tears out between fasteners or towards the
- * edge of a plate, plates that are bent across their face, prying, welds. */
+ * Not held: concrete around anchors (a foot's strengths are declared), what tears out of a plate towards its edge (of
+ * wood: tearing.h), plates that are bent across their face, prying, welds. */
 #ifndef STRINGLINE_JOINTS_H
 #define STRINGLINE_JOINTS_H
 
 #include <stdbool.h>
 #include "stringline/fasteners.h"
 
-/* The head of a screw, or the round washer under it, pulled through the wood that it holds down. */
+/* The head of a screw, or the round washer under it, pulled through the wood that it holds down.  The table ends with
+ * heads of 0.5 in: what is wider counts as so wide. */
 struct sl_head_pull_in {
   char species[32];      /* of that wood; "" with a gravity */
   double gravity;        /* oven-dry specific gravity; NAN with a species */
-  double head;           /* diameter of head or washer, > 0 */
-  double thickness;      /* of the wood under it, > 0 */
+  double head;           /* diameter of head or washer, 0.234 in at least */
+  double thickness;      /* of the wood under it, 5/16 in at least */
   int duration, moisture;              /* enum sl_duration, sl_moisture */
   char edition[SL_EDITION_NAME];
 };

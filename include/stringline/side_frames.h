@@ -110,6 +110,7 @@ extern const char *const sl_side_head_mosts[];
 struct sl_side_head {
   double line, station;
   double lift, side;                    /* on the post; lift less than 0: it presses; side >= 0 */
+  double shear;                         /* of the rafter beside it, the larger of both sides, >= 0 */
   double wind_case;
   int most, duration, limit;            /* enum sl_side_head_most, sl_lasting, sl_frame_limit */
   char combination[SL_COMBINATION_NAME];

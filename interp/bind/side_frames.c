@@ -121,6 +121,7 @@ static const struct sl_field side_head[] = {
   SL_REAL(R, station, SL_NUMBER, "from the west"),
   SL_REAL(R, lift, SL_FORCE, "on the post from the rafter, allowable; less than 0: it presses"),
   SL_REAL(R, side, SL_FORCE, "sideways with it"),
+  SL_REAL(R, shear, SL_FORCE, "of the rafter beside it, the larger of both sides, with it"),
   CASE(wind_case), LIMIT(limit), NAMED(combination),
 };
 #undef R

@@ -25,7 +25,7 @@ enum sl_status sl_head_pull(const struct sl_head_pull_in *in, struct sl_head_pul
   enum sl_status status = sl_wood_of(in->species, in->gravity, "species", "gravity", edition, &wood, sh);
   if (status != SL_OK) return status;
   double gravity, CD_of = 1, CM_of = 1;
-  GIVEN(sh, SL_LENGTH, D_H, in->head);
+  GIVEN(sh, SL_LENGTH, head, in->head);
   GIVEN(sh, SL_LENGTH, t, in->thickness);
   if (wood.row) {
     FROM(sh, SL_NUMBER, G, wood.row, g, wood.row->species, edition);
@@ -37,6 +37,13 @@ enum sl_status sl_head_pull(const struct sl_head_pull_in *in, struct sl_head_pul
   const double G = gravity;
   FACT(sh, SL_STRESS, w_H, "head_pull", edition);
   FACT(sh, SL_NUMBER, deep, "head_deep", edition);
+  FACT(sh, SL_LENGTH, D_least, "head_least", edition);
+  FACT(sh, SL_LENGTH, D_most, "head_most", edition);
+  FACT(sh, SL_LENGTH, t_least, "head_thin", edition);
+  WITHIN(sh, "head", head, >=, D_least * (1 - 1e-9), "is smaller than the heads of the table", "@head_pull", SL_LENGTH);
+  WITHIN(sh, "thickness", t, >=, t_least * (1 - 1e-9), "is thinner than the wood of the table", "@head_pull",
+         SL_LENGTH);
+  STEP(sh, SL_LENGTH, D_H, fmin(head, D_most), "a wider one holds no less than the widest of the table");
   STEP(sh, SL_LENGTH, t_ns, fmin(t, deep * D_H), "@head_pull");
   STEP(sh, SL_FORCE, W_H, w_H * acos(-1) * D_H * G * G * t_ns, "@head_pull");
   status = sl_fastener_factors(in->duration, in->moisture == SL_WET ? "wet_head" : NULL, edition, &CD_of, &CM_of, sh);

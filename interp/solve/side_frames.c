@@ -173,7 +173,7 @@ static bool are_numbers(const struct side_most *most, size_t nfeet, size_t nstra
   }
   for (size_t i = 0; i < nstrains; i++)
     sum += (most->strains[i].moment + most->strains[i].axial + most->strains[i].shear) * 0;
-  for (size_t i = 0; i < nheads; i++) sum += (most->heads[i].lift + most->heads[i].side) * 0;
+  for (size_t i = 0; i < nheads; i++) sum += (most->heads[i].lift + most->heads[i].side + most->heads[i].shear) * 0;
   return isfinite(sum);
 }
 
@@ -216,6 +216,7 @@ static void show_heads(const struct sl_side_head *rows, size_t n, struct sl_shee
     LOOKUP(sh, SL_NUMBER, head_line, rows[i].line, "line from the lower edge", STIFFNESS, SL_DERIVED);
     LOOKUP(sh, SL_FORCE, lift, rows[i].lift, "on the post, + lifts", STIFFNESS, SL_DERIVED);
     LOOKUP(sh, SL_FORCE, sideways, rows[i].side, "sideways with it", STIFFNESS, SL_DERIVED);
+    LOOKUP(sh, SL_FORCE, rafter_V, rows[i].shear, "the rafter's shear beside it", STIFFNESS, SL_DERIVED);
   }
   LINES_END(sh);
 }

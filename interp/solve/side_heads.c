@@ -34,6 +34,17 @@ static struct force at_head(const struct side_model *m, const struct side_effect
   return f;
 }
 
+/* The larger of the rafter's shears beside a head. */
+static double sheared(const struct side_model *m, const struct side_effects *e, const double *sum, int head) {
+  double most = 0;
+  for (size_t j = 0; j < e->nmembers; j++) {
+    const size_t i = e->member[j];
+    if (m->pieces[i].part != SL_PART_RAFTER || (m->members[i].from != head && m->members[i].to != head)) continue;
+    most = fmax(most, fabs(sum[e->of_feet + SIDE_OF_MEMBER * j + (m->members[i].to == head ? 4 : 1)]));
+  }
+  return most;
+}
+
 /* By what the worst is told: of forces together the squares compare, too. */
 static double amount(enum sl_side_head_most most, double up, double side) {
   switch (most) {
@@ -57,7 +68,8 @@ void sl_side_note_heads(const struct side_model *m, const struct side_effects *e
       const double most = of[k].station > 0 ? amount((enum sl_side_head_most)k, of[k].lift, of[k].side) : 0;
       if (!(amount((enum sl_side_head_most)k, up, side) > most + 1e-12 * most + 1e-9)) continue;
       of[k] = (struct sl_side_head){ .line = m->posts[i].line, .station = station, .lift = up, .side = side,
-          .wind_case = wind_case, .most = k, .duration = c->duration, .limit = limit };
+          .shear = sheared(m, e, sum, m->head[i]), .wind_case = wind_case, .most = k, .duration = c->duration,
+          .limit = limit };
       for (size_t n = 0; c->name[n] && n + 1 < SL_COMBINATION_NAME; n++) of[k].combination[n] = c->name[n];
     }
   }

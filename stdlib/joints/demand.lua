@@ -1,7 +1,8 @@
 -- SPDX-License-Identifier: MIT
 -- What the joints of a rack carry, by allowable combinations: { duration, words, ... } each; words() says of what.
 --
--- A head: lift and side, on its post; up and push are the same as plain numbers.  A rail on a rafter: lift square to
+-- A head: lift and side, on its post; up and push are the same as plain numbers; shear: of the rafter beside it, nil
+-- where a paper says what comes to the post.  A rail on a rafter: lift square to
 -- the modules, less than 0 where it presses, and along, down or up the slope.  A brace: axial, compression +.
 local record = import "model.record"
 local memo = import "model.memo"
@@ -70,7 +71,7 @@ local function worked_heads(rack)
       told_of[key] = known
       if not is_told(known, up, push) then
         local r = { duration = duration, line = line.letter, lift = lift, side = side, up = up, push = push,
-            words = function()
+            shear = row.shear, words = function()
               return "post " .. line.letter .. " at station " .. math.tointeger(row.station) .. ": " .. told(rack, row)
             end }
         known[#known + 1], list[#list + 1] = r, r

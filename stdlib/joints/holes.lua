@@ -2,8 +2,8 @@
 -- What the holes of a joint leave of its members, and of its plates.
 --
 -- What strains a member most anywhere counts as if it did so at the holes, but for posts at their heads and feet, where
--- they are not bent.  How the fasteners of a row lie in a member nobody says: one above the other, where that leaves
--- less and fits between its edges, or along it.  A plate is pulled with all that the joint carries.
+-- they are not bent.  Where nobody says how the fasteners of a row lie in a member: one above the other, where that
+-- leaves less and fits between its edges, or along it.  A plate is pulled with all that the joint carries.
 local record = import "model.record"
 local members = import "joints.members"
 local fastener = import "joints.fastener"
@@ -37,14 +37,15 @@ local function net(joint, m, count, spacing)
       spacing = count > 1 and not m.upright and spacing or nil, edition = record.root.codes.wood }
 end
 
--- The least that may be left; one above the other where so many fit.
+-- The least that may be left; one above the other where so many fit, unless it is said how a row lies.
 local function left_of(joint, m)
   local rows = given(joint, "rows") or 1
   local n = -(-joint.count // rows)
-  local least = net(joint, m, m.upright and rows or 1)
+  local said = given(joint, "row_in_" .. m.name)
+  local least = net(joint, m, m.upright and (said == "across" and n or rows) or 1)
   if m.upright then return least end
-  for _, row in ipairs { { n, "spacing" }, { rows, "row_spacing" } } do
-    if row[1] > 1 then
+  for _, row in ipairs { { n, "spacing", "along" }, { rows, "row_spacing", "across" } } do
+    if row[1] > 1 and said ~= row[3] then
       local ok, other = pcall(net, joint, m, row[1], wants(joint, row[2], "how far apart its fasteners stand is not " ..
           "said"))
       if ok and other.modulus < least.modulus then least = other

@@ -239,4 +239,6 @@ function judged.of(joint, rack)
   end)
 end
 
+judged.rafter_end, judged.rail_ends = rafter_end, rail_ends
+
 return judged

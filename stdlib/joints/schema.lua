@@ -17,6 +17,7 @@ local edges = {
   ["posts on footings"] = { edge_of_post = true, end_of_post = true },
   ["rail splices"] = { edge_of_rail = true, end_of_rail = true },
 }
+local directions = { "row_in_rail", "row_in_rafter", "row_in_post", "row_in_brace" }
 local distances = { "edge_of_rail", "edge_of_rafter", "edge_of_post", "edge_of_brace", "end_of_post", "end_of_rail" }
 -- What belongs to joints of one sort alone.
 local of_one = { { "holds_lift", "posts on footings" }, { "holds_side", "posts on footings" },
@@ -25,9 +26,9 @@ local of_one = { { "holds_lift", "posts on footings" }, { "holds_side", "posts o
 local holds = { "holds_lift", "holds_side", "holds_turning" }
 -- What a joint has none of whose fasteners are not said.
 local of_fasteners = { "size", "length", "washer", "head", "count", "rows", "spacing", "row_spacing", "edge_of_post",
-    "end_of_post", "planes", "plate", "plate_thickness", "plate_width" }
+    "end_of_post", "row_in_post", "planes", "plate", "plate_thickness", "plate_width" }
 local of_thick = { "edge_of_rail", "edge_of_rafter", "edge_of_post", "edge_of_brace", "end_of_post", "rows", "spacing",
-    "row_spacing", "plate_width" }
+    "row_spacing", "plate_width", "row_in_rail", "row_in_rafter", "row_in_post", "row_in_brace" }
 
 -- What the group of fasteners of a splice goes by, thick or thin.
 local of_group = { rows = true, spacing = true, row_spacing = true, plate_width = true }
@@ -70,6 +71,19 @@ local function refuse_rows(v)
     return "a spacing, and one fastener in a row", "leave it out", "spacing"
   end
   if v.row_spacing and rows == 1 then return "row_spacing of one row", "rows = 2, or leave it out", "row_spacing" end
+end
+
+-- How a row lies in a member: of a member that is in the joint, where there is a row.
+local function refuse_directions(v)
+  for _, name in ipairs(directions) do
+    if v[name] then
+      if v.of == "rail splices" then return "rows of a splice run along the rail", "leave it out", name end
+      if not edges[v.of][string.gsub(name, "^row_in", "edge_of")] then
+        return "'" .. name .. "' is of a member that is not in this joint: " .. v.of, "leave it out", name
+      end
+      if v.count == 1 then return "the direction of a row, and one fastener", "leave it out", name end
+    end
+  end
 end
 
 -- What belongs to another sort of joint, and what a foot or a splice cannot do without.
@@ -165,7 +179,15 @@ local function check(v)
       return "'" .. name .. "' is of a member that is not in this joint: " .. v.of, "leave it out", name
     end
   end
+  text, help, field = refuse_directions(v)
+  if text then return text, help, field end
   return refuse_torque(v)
+end
+
+local function direction(member)
+  return { "row_in_" .. member, "choice", choices = { "along", "across" }, says = member == "rail" and
+      "how a row of bolts or lag screws lies in the rail: along its grain or across it; without it the worse of " ..
+      "both counts" or "the same in the " .. member }
 end
 
 local function of_foot(v) return v.of == "posts on footings" end
@@ -210,6 +232,7 @@ kind { "joint", named = true, design = true, files = { "job" },
     distance { "end_of_rail", example = "3.5in",
       says = "of a splice, from the nearest bolt or lag screw to the end of the rail; boards reach as far beyond " ..
           "the last one" },
+    direction "rail", direction "rafter", direction "post", direction "brace",
     { "planes", "count", min = 1, max = 2, example = "2",
       says = "planes in which a bolt is sheared: 2 between plates or boards on both sides; without it one" },
     { "plate", "choice", choices_from = "fastener_plates.plate",
