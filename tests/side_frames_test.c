@@ -12,7 +12,7 @@
 #define PIVOT 0.68                     /* of the depth, as interp/data/frame_facts.csv has it */
 
 /* A post that leans as the ground has it, with a pin for a head, like all others of the rack. */
-#define PLAIN NAN, 0, 0, 0, 0
+#define PLAIN NAN, 0, 0, 0, 0, 0, 0
 
 /* Any steel post: a pipe of 3 in; its size moves nothing but leaning and drift. */
 static const struct sl_side_station one_station[] = { { 2, NAN } };
@@ -98,8 +98,8 @@ static void strained_by_strength(void **state) {
  * besides: 1/(1 - 0.01322) = 1.0134; 1.0073. */
 static void leaning_of_one_post(void **state) {
   (void)state;
-  const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0.05, 0, 0, 0, 0 },
-                                        { 1, 2, 0.75, 1.5, 1, 0, 0.02, 0, 0, 0, 0 } };
+  const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0.05, 0, 0, 0, 0, 0, 0 },
+                                        { 1, 2, 0.75, 1.5, 1, 0, 0.02, 0, 0, 0, 0, 0, 0 } };
   const struct sl_side_frames_in in = { RACK, .dead_modules = 500, LIST(posts, posts) };
   struct sl_side_frames_out out;
   run(&in, &out);
@@ -209,7 +209,7 @@ static void level_halves(void **state) {
  * The wind's 0.6 of all.  Weight that is 0.1 of the slope above the head: 800 N x 0.4 m x cos 30, and no push. */
 static void one_line(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, 1, 0, 0, 0 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, 1, 0, 0, 0, 0, 0 } };
   static const struct sl_side_wind first[] = { { 300, -500 } }, other[] = { { -750, 250 } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts), LIST(winds, first), .tilt = 30 * DEGREE };
   struct sl_side_frames_out out;
@@ -229,7 +229,7 @@ static void one_line(void **state) {
   assert_near(out.feet[0].dead, 800, 1e-7);
   assert_true(out.feet[0].push < 1e-6);
   /* A pin instead is a mechanism. */
-  static const struct sl_side_post pin[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, NAN, 0, 0, 0 } };
+  static const struct sl_side_post pin[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, NAN, 0, 0, 0, 0, 0 } };
   in.posts = pin;
   struct sl_sheet sheet = { .cap = 0 };
   assert_int_equal(sl_side_frames(&in, &out, room_of(sl_side_frames_need(&in)), &sheet), SL_NO_ANSWER);
@@ -241,7 +241,7 @@ static void one_line(void **state) {
 static void unlike_lines(void **state) {
   (void)state;
   static const struct sl_side_post posts[] = { { 1, 1, 0.2, 1, 1, 0, PLAIN },
-                                               { 1, 2, 0.8, 2, 1, 0, NAN, 0, 200e9, 5e-3, 8 * 1.257e-6 } };
+                                               { 1, 2, 0.8, 2, 1, 0, NAN, 0, 200e9, 5e-3, 8 * 1.257e-6, 0, 0 } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 30 * DEGREE };
   const double share[SIDE_LOADS] = { [SIDE_LOW] = 400, [SIDE_HIGH] = 400 }, push = 400 * 8 * 0.5;
   struct one one;
@@ -635,6 +635,82 @@ static void truss_heads(void **state) {
   for (size_t i = 0; i < out.nheads; i++) assert_true(out.heads[i].most != SL_HEAD_LIFTED);
 }
 
+/* ---- legs -------------------------------------------------------------------------------------------------------- */
+
+/* Built at 30 deg with heads 2 m apart along 4 m of slope, turned about the front one to 60: the back's leg goes from
+ * (2 cos 30, 2 sin 30) to (2 cos 60, 2 sin 60), 0.7321 m up and as much forward, at 45 deg.  400 Pa on 8 m2, 3200 N
+ * square to the slope and 1 m behind the pivot; the leg's arm about that is 2 cos 15 = 1.9319 m: 3200/1.9319 = 1656.4 N
+ * in it, 1171.3 N down and as much to the back on its post's head, which has it for itself.  The front has the rest:
+ * 3200 sin 60 = 2771.3 N to the back, and 3200 cos 60 = 1600 N down, less 1171.3 of each.  Posts of 1 and 2 m: moments
+ * at grade 1600.0 x 1 and 1171.3 x 2. */
+static const struct sl_side_post turned_posts[] = {
+  { 1, 1, 0.25, 1, 1, 0, PLAIN }, { 1, 2, 0.75, 2, 1, 0, NAN, 0, 0, 0, 0, 0.7320508, -0.7320508 } };
+#define LEG .leg_e = 200e9, .leg_area = 1e-3
+static void leg_by_hand(void **state) {
+  (void)state;
+  const struct sl_side_frames_in in = { RACK, LIST(posts, turned_posts), LEG, .tilt = 60 * DEGREE };
+  const double share[SIDE_LOADS] = { [SIDE_LOW] = 400, [SIDE_HIGH] = 400 };
+  for (int limit = SL_FIXED_AT_GRADE; limit <= SL_TURNING; limit++) {
+    struct one one;
+    solve(&in, limit, &one);
+    const struct foot front = foot_of(&one, 0, share), back = foot_of(&one, 1, share);
+    assert_near(back.z, 1171.3, 0.05);
+    assert_near(fabs(back.x), 1171.3, 0.05);
+    assert_near(front.z, 428.7, 0.05);
+    assert_near(fabs(front.x), 1600.0, 0.05);
+    assert_near(fabs(front.moment), 1600.0, 0.05);
+    assert_near(fabs(back.moment), 2342.6, 0.1);
+    assert_near(front.x + back.x, -3200 * sin(60 * DEGREE), 1e-6);
+  }
+}
+
+/* The same by all combinations, 0.6 of it: the leg's thrust, its pull where the wind lifts as much, and what passes at
+ * the back's head. */
+static void leg_is_told(void **state) {
+  (void)state;
+  static const struct sl_side_wind winds[] = { { 400, 400 }, { -400, -400 } };
+  const struct sl_side_frames_in in = { RACK, LIST(posts, turned_posts), LIST(winds, winds), LEG,
+                                        .tilt = 60 * DEGREE, .tell_heads = true };
+  struct sl_side_frames_out out;
+  run(&in, &out);
+  assert_near(most_of(&out, SL_PART_LEG, 0, 1)->axial, 0.6 * 1656.4, 0.1);
+  assert_near(-most_of(&out, SL_PART_LEG, 0, 2)->axial, 0.6 * 1656.4, 0.1);
+  assert_near(most_of(&out, SL_PART_LEG, 0, 0)->moment + 1, 1, 1e-6);
+  assert_near(out.feet[1].up, 1171.3, 0.05);
+  assert_near(head_of(&out, 2, SL_HEAD_PUSHED)->side, 0.6 * 1171.3, 0.05);
+  assert_near(head_of(&out, 2, SL_HEAD_LIFTED)->lift, 0.6 * 1171.3, 0.05);
+  for (size_t i = 0; i < out.nstrains; i++) assert_true(out.strains[i].limit != SL_SHORTEST_ALONE);
+}
+
+/* A leg on a post that turns freely at its foot, too, holds nothing: 1 m of rafter behind the pivot is free.  With a
+ * brace to the front's foot it does, and the shortest line alone is a limit again, in which that post is not bent at
+ * grade.  By hand: its head has 1171.3 N across, 2 m up; the brace, 0.2 m below it, has 1171.3 x 2/1.8 = 1301.5 N. */
+static void leg_on_a_hinge(void **state) {
+  (void)state;
+  static const struct sl_side_wind winds[] = { { 400, 400 } };
+  static const struct sl_side_brace brace[] = { { 1, 1, 2, 0.2, 0.2 } };
+  struct sl_side_post posts[] = { turned_posts[0], turned_posts[1] };
+  posts[1].hinged = 1;
+  struct sl_side_frames_in in = { RACK, LIST(posts, posts), LIST(winds, winds), LEG, .tilt = 60 * DEGREE };
+  struct sl_side_frames_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_side_frames(&in, &out, room_of(sl_side_frames_need(&in)), &sheet), SL_NO_ANSWER);
+  assert_string_equal(sheet.fault.member, "stations");
+  posts[1].hinged = 0;
+  in.braces = brace;
+  in.nbraces = 1;
+  in.brace_e = 200e9;
+  in.brace_area = 5e-4;
+  run(&in, &out);
+  const double share[SIDE_LOADS] = { [SIDE_LOW] = 400, [SIDE_HIGH] = 400 };
+  struct one one;
+  solve(&in, SL_SHORTEST_ALONE, &one);
+  const struct foot back = foot_of(&one, 1, share);
+  assert_near(back.moment + 1, 1, 1e-6);
+  assert_near(fabs(back.x), 1301.5 - 1171.3, 0.1);
+  assert_near(foot_of(&one, 0, share).x + back.x, -3200 * sin(60 * DEGREE), 1e-6);
+}
+
 /* ---- leaning ----------------------------------------------------------------------------------------------------- */
 
 /* A post held at grade beside a hinged one of the same height, each under P: exact stiffness of the first's head
@@ -809,9 +885,10 @@ int main(void) {
     cmocka_unit_test(drifts), cmocka_unit_test(leaning_of_one_post),
     cmocka_unit_test(strained_by_strength),
     cmocka_unit_test(more_is_more), cmocka_unit_test(dead_holds_down), cmocka_unit_test(half_built),
-    cmocka_unit_test(scales), cmocka_unit_test(farm_heads),
+    cmocka_unit_test(scales), cmocka_unit_test(farm_heads), cmocka_unit_test(leg_by_hand),
+    cmocka_unit_test(leg_is_told), cmocka_unit_test(leg_on_a_hinge),
   };
-  size_t n = 19;
+  size_t n = 24;
   ADD_ROWS(tests, n, bolts_at, truss_heads);
   ADD_ROWS(tests, n, uplifts, uplift_matches);
   ADD_ROWS(tests, n, pairs, pair_shares);

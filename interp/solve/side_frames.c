@@ -13,7 +13,8 @@ const char *const sl_frame_limits[] = {
   [SL_SHORTEST_ALONE] = "the shortest line alone", NULL,
 };
 const char *const sl_frame_parts[] = { [SL_PART_POST] = "post", [SL_PART_RAFTER] = "rafter", [SL_PART_BRACE] = "brace",
-                                       NULL };
+                                       [SL_PART_LEG] = "leg", NULL };
+enum { OTHERS = 3 };                    /* kinds of members beside posts: rafters, braces, legs */
 enum { LIMITS = 3, DURATIONS = 3, STRAINS = 3, MOST_STATIONS = 1000 };
 
 /* ---- what is asked ----------------------------------------------------------------------------------------------- */
@@ -21,14 +22,31 @@ enum { LIMITS = 3, DURATIONS = 3, STRAINS = 3, MOST_STATIONS = 1000 };
 /* Of numbers that nobody has looked at yet: a cast might not hold them. */
 static bool same(double a, double b) { return a <= b && a >= b; }
 
-static size_t kinds_of(const struct sl_side_frames_in *in) {       /* of members: each line's posts, rafters, braces */
+static size_t kinds_of(const struct sl_side_frames_in *in) {       /* of members: each line's posts, and others */
   double lines = 0;
   for (size_t i = 0; i < in->nposts; i++) if (in->posts[i].line > lines) lines = in->posts[i].line;
-  return (lines < SIDE_POSTS ? (size_t)lines : SIDE_POSTS) + 2;
+  return (lines < SIDE_POSTS ? (size_t)lines : SIDE_POSTS) + OTHERS;
 }
 
 static size_t heads_of(const struct sl_side_frames_in *in) {
-  return in->tell_heads ? (kinds_of(in) - 2) * HEADS_OF_LINE : 0;
+  return in->tell_heads ? (kinds_of(in) - OTHERS) * HEADS_OF_LINE : 0;
+}
+
+static bool is_said(double leg) { return !isnan(leg) && !same(leg, 0); }
+
+static enum sl_status check_leg(const struct sl_side_frames_in *in, size_t i, struct sl_sheet *sh) {
+  const struct sl_side_post *p = &in->posts[i];
+  if (!is_said(p->leg_rise) && !is_said(p->leg_run)) return SL_OK;
+  REQUIRE_ROW(sh, in, posts, i, leg_rise, > 2e-3 && p->leg_rise < 1000, "must be more than 2 mm and less than 1 km",
+              SL_LENGTH);
+  if (is_said(p->leg_run))
+    REQUIRE_ROW(sh, in, posts, i, leg_run, > -1000 && p->leg_run < 1000, "must be less than 1 km", SL_LENGTH);
+  if (is_said(p->head))
+    REQUIRE_ROW(sh, in, posts, i, head, < 1, "must be 0 where the rafter stands on a leg, with a pin at its head",
+                SL_NUMBER);
+  POSITIVE(sh, in, leg_e, SL_PRESSURE);
+  POSITIVE(sh, in, leg_area, SL_SECTION);
+  return SL_OK;
 }
 
 static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_sheet *sh) {
@@ -63,6 +81,8 @@ static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_
       REQUIRE_ROW(sh, in, posts, i, area, > 0 && p->area < INFINITY, "must be greater than 0", SL_SECTION);
       REQUIRE_ROW(sh, in, posts, i, inertia, > 0 && p->inertia < INFINITY, "must be greater than 0", SL_INERTIA);
     }
+    const enum sl_status status = check_leg(in, i, sh);
+    if (status != SL_OK) return status;
     line = p->line;
     at = p->at;
   }
@@ -266,7 +286,7 @@ static enum sl_status find_leaning(const struct sl_side_frames_in *in, const str
     const double thrust = -effects[s->effects->of_feet + SIDE_OF_MEMBER * j + 3];
     if (m->pieces[i].part != SL_PART_BRACE && thrust > 0) m->pressed[i] = thrust;
   }
-  const double moved = s->answer->moved[(SIDE_HEADS * m->nnodes + (size_t)m->head[0]) * 3];
+  const double *const alone = &s->answer->moved[SIDE_HEADS * m->nnodes * 3];
   struct sl_frame frame = sl_side_frame(m);
   frame.ncases = 1;
   frame.node_loads = &m->node_loads[SIDE_HEADS * m->nnodes * 3];
@@ -276,7 +296,11 @@ static enum sl_status find_leaning(const struct sl_side_frames_in *in, const str
   struct sl_frame_answer leaning = { 0 };
   const enum sl_status status = sl_frame_solve(&frame, &leaning, space, sh);
   if (status != SL_OK) return tell_buckling(station, heaviest, status, sh);
-  *grows = moved != 0 ? fmax(1, leaning.moved[(size_t)m->head[0] * 3] / moved) : 1;
+  /* Heads that a rafter ties move alike; those of legs move by themselves. */
+  for (size_t i = 0; i < (sl_side_any_leg(m->posts, m->nposts) ? m->nposts : 1); i++) {
+    const size_t head = (size_t)m->head[i] * 3;
+    if (alone[head] != 0) *grows = fmax(*grows, leaning.moved[head] / alone[head]);
+  }
   return SL_OK;
 }
 
@@ -350,7 +374,7 @@ static void note_foot(struct at_grade g, const struct sl_combination *c, size_t 
 /* Which of the rows of strains a member's are: three for each kind and duration. */
 static size_t row_of(const struct most *most, const struct side_piece *piece, int duration) {
   const size_t kind = piece->part == SL_PART_POST ? (size_t)piece->line - 1 :
-      most->kinds - (piece->part == SL_PART_RAFTER ? 2 : 1);
+      most->kinds - OTHERS + (size_t)(piece->part - SL_PART_RAFTER);
   return (kind * DURATIONS + (size_t)duration) * STRAINS;
 }
 
@@ -413,10 +437,12 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
       const struct at_grade g = at_grade(s, i, effects);
       note_wind(&g, k, limit, &feet[i]);
     }
-    double moved = 0;
-    for (size_t load = 0; load < SIDE_LOADS; load++)
-      moved += share[load] * s->answer->moved[(load * s->model->nnodes + (size_t)s->model->head[0]) * 3];
-    if (limit == SL_FIXED_AT_GRADE) most->drift = larger(most->drift, fabs(moved) * s->leaning);
+    for (size_t i = 0; i < (sl_side_any_leg(s->model->posts, nposts) ? nposts : 1); i++) {
+      double moved = 0;
+      for (size_t load = 0; load < SIDE_LOADS; load++)
+        moved += share[load] * s->answer->moved[(load * s->model->nnodes + (size_t)s->model->head[i]) * 3];
+      if (limit == SL_FIXED_AT_GRADE) most->drift = larger(most->drift, fabs(moved) * s->leaning);
+    }
   }
   size_t n = sl_combinations_of(edition, SL_ALLOWABLE, rows);
   for (size_t r = 0; r < n; r++) {
@@ -478,7 +504,7 @@ static size_t frame_room(const struct sl_side_frames_in *in) {
   if (braces > SIDE_BRACES) braces = SIDE_BRACES;
   static const struct sl_frame_node nodes[SIDE_NODES];
   struct sl_frame_member members[SIDE_MEMBERS];
-  const size_t n = 3 * posts + 2 * braces + 3;
+  const size_t n = (sl_side_any_leg(in->posts, in->nposts) ? 4 : 3) * posts + 2 * braces + 3;
   for (size_t i = 0; i < n + braces; i++) members[i] = (struct sl_frame_member){ .from = 0, .to = (int)n - 1 };
   const struct sl_frame frame = { .nodes = nodes, .nnodes = n, .members = members, .nmembers = n + braces,
                                   .ncases = SIDE_CASES };
@@ -529,7 +555,10 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
     struct sl_frame frame = sl_side_frame(work->model);
     if (limit == SL_TURNING) frame.ncases = SIDE_LOADS;               /* of that nobody asks how stiff it is */
     struct sl_frame_answer answer = { 0 };
-    enum sl_status status = sl_frame_solve(&frame, &answer, work->first, sh);
+    /* The shortest line may hold no legs beside it: whether it does, nobody has to be told. */
+    const bool may_not_be = limit == SL_SHORTEST_ALONE && sl_side_any_leg(posts, nposts);
+    enum sl_status status = sl_frame_solve(&frame, &answer, work->first, may_not_be ? NULL : sh);
+    if (status == SL_NO_ANSWER && may_not_be) continue;
     if (status != SL_OK) return tell(work->model, station, &answer, status, sh);
     struct solved s = { .model = work->model, .answer = &answer, .effects = work->effects, .leaning = 1 };
     sl_side_effects(work->model, &answer, work->effects);
