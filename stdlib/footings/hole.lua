@@ -42,7 +42,8 @@ function hole.embedding(p, job, neglect, from_grade)
   -- The largest moment may come with less of a push, and want more; with none, the most push counts with it.
   local foot = p.foot
   local function deeper(bent) return calc.embed_neglecting(bent).depth > calc.embed_neglecting(most).depth end
-  for _, x in ipairs(foot.pairs or { { push = foot.moment_push, moment = foot.moment } }) do
+  local turned = import("structure.tilted").positions(record.parent(p))
+  for _, x in ipairs(turned and foot.pairs or { { push = foot.moment_push, moment = foot.moment } }) do
     if x.moment > foot.push_moment then
       local push = host.si(x.push) > 0 and x.push or p.lateral
       local bent = at(push, x.moment / push)

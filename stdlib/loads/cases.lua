@@ -67,7 +67,8 @@ function cases.governing(post, what, given_as)
   if graph.paper(post, given_as) then return nil end
   local foot = post.foot
   if what == "push" and foot.moment > foot.push_moment then return nil end     -- which of the two counts, embed knows
-  local at = foot.stands and foot.stands[what] or record.parent(post)
+  local at = record.parent(post)
+  if tilted.positions(at) then at = foot.stands[what] end
   local of = cases.words(at.wind_cases, foot[what .. "_case"])
   return (of:find "^[AB]," and "by wind case " or "by ") .. of .. "; " .. foot[what .. "_limit"] .. tilted.behind(at)
 end

@@ -231,7 +231,7 @@ local function frames_of(at, job, winds)
     uncovered("loads on the posts of " .. tostring(r) .. ": " .. count .. " lines of posts share them as its " ..
         "rafters bend, and how stiff those of its kit are is not known; an engineer gives the loads of each line")
   end
-  local held = at ~= r and import "seasons.held"
+  local held = at ~= r and import "seasons.held" or nil
   local legs = held and held.legs(at)
   local leg, leg_weight = legs and next(legs) and held.leg(at), legs and held.weight(at)
   local area = r.slope_length * r.row_width
