@@ -136,8 +136,8 @@ local function cone(p, f, job)
       firmness = given(of, "firmness") or "loose or wet", dry_to = dry_to(job) or grade }.weight
 end
 
--- What uplift and all that may be counted against it are worked out of: sl_ground_uplift.  none: no force, where neither
--- the wind nor the frame's weight is asked for.
+-- What uplift and all that may be counted against it are worked out of: sl_ground_uplift.  none: no force, where
+-- neither the wind nor the frame's weight is asked for.
 function hole.holding(p, job, none)
   local f = feet.footing(p)
   local bell = given(f, "bell")

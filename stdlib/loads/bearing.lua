@@ -53,8 +53,8 @@ local function of_posts(rack)
       rafters = pressed(rack.rafter, rack.rafter_species, rack.rafter_grade, false, most.pressed, width) }
 end
 
--- Each crossing that is pressed of a rack, or of one of its positions: { at, force, by, rails, rafters }, how far either
--- is used; the worst first.  What presses a post is the most of all positions.
+-- Each crossing that is pressed of a rack, or of one of its positions: { at, force, by, rails, rafters }, how far
+-- either is used; the worst first.  What presses a post is the most of all positions.
 function bearing.of(at)
   return memo.remember(record.inside[at], "bearing across the grain", function()
     local rack, list = tilted.rack(at), {}

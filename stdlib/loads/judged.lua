@@ -33,8 +33,8 @@ end
 local function wants_legs(found) return string.find(found.path or "", "^tilts%..*%.legs$") ~= nil end
 
 -- Where the wind's figures end, posts and what braces them are for the engineer, whose paper has to name how high they
--- stand.  Rails and modules are not: what covers them says nothing of the height.  So it is where nobody says what holds
--- turned modules up.
+-- stand.  Rails and modules are not: what covers them says nothing of the height.  So it is where nobody says what
+-- holds turned modules up.
 --
 -- breaks: what is known to fail without the wind, and is no paper's to answer.
 function judged.or_paper(r, f, breaks, word)

@@ -39,8 +39,8 @@ local function widest(r)
   return along, light
 end
 
--- The most that lifts one clamp of a role of a rack, or of one of its positions, allowable: what its rail carries of two
--- half modules, or of one at an end.
+-- The most that lifts one clamp of a role of a rack, or of one of its positions, allowable: what its rail carries of
+-- two half modules, or of one at an end.
 function clamps.lifted(at, role)
   local members, r = import "loads.members", tilted.rack(at)
   local along, light = widest(r)

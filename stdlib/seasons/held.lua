@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
--- What holds modules that are turned off the tilt that their rack is built at: their rafters turn about the heads of one
--- line of posts, as with a hinge, and legs stand on the heads of the others, with a pin at both ends.  A single line
--- holds its rafters in its own heads, and needs no legs.
+-- What holds modules that are turned off the tilt that their rack is built at: their rafters turn about the heads of
+-- one line of posts, as with a hinge, and legs stand on the heads of the others, with a pin at both ends.  A single
+-- line holds its rafters in its own heads, and needs no legs.
 local record = import "model.record"
 local lines = import "structure.lines"
 local tilted = import "structure.tilted"
@@ -28,7 +28,8 @@ local function legs_of(position)
   if legs then return legs end
   host.raise { code = "D010", class = "missing", path = tostring(tilts) .. ".legs", who = "designer",
       tool = "a drawing of the frame",
-      text = "what stands between posts and rafters of " .. tilted.title(position) .. ", is not said: legs of which size",
+      text = "what stands between posts and rafters of " .. tilted.title(position) ..
+          ", is not said: legs of which size",
       help = 'as in legs = { size = "4x4" }' }
 end
 
@@ -54,8 +55,8 @@ function held.legs(position)
       local rise = of.leg_rise
       if host.si(rise) <= 0 then
         uncovered("the rafters of " .. tilted.title(position) .. ", would lie " .. import("write.words").show(-rise) ..
-            " below the heads of its " .. line.name .. " posts, which stand in their way; what is worked out here is " ..
-            "legs that lift them off heads that carry them at the rack's own tilt, " .. host.format(rack.tilt))
+            " below the heads of its " .. line.name .. " posts, which stand in their way; what is worked out here " ..
+            "is legs that lift them off heads that carry them at the rack's own tilt, " .. host.format(rack.tilt))
       end
       by[i] = of
     end

@@ -66,14 +66,19 @@ local function refuse_pivot(rack, name, refuse)
 end
 
 -- Legs that nothing stands on, or that nobody knows the wood of.
-local function refuse_useless_legs(rack, legs, refuse)
+local function refuse_legs_of(tilts, refuse)
+  local legs, several = record.given(tilts, "legs"), false
   if not legs then return end
-  if #import("structure.lines").of(rack) == 1 then
-    refuse({ "legs" }, "the rack " .. rack.name .. " has one line of posts, and the modules turn on its heads",
+  for _, rack in ipairs(racks(tilts)) do
+    several = several or #import("structure.lines").of(rack) > 1
+    if record.given(legs, "size") and record.given(rack, "stack") and not record.given(rack, "rafter_species") then
+      refuse({ "legs", "size" }, "legs of lumber are of the rafters' species, and those of the rack " .. rack.name ..
+          " are a kit's", "legs = { part = ... } of a parts file, or the rack's rafter_species")
+    end
+  end
+  if not several then
+    refuse({ "legs" }, "its modules turn on the heads of one line of posts, and there is none beside it",
         "leave them out")
-  elseif record.given(legs, "size") and record.given(rack, "stack") and not record.given(rack, "rafter_species") then
-    refuse({ "legs", "size" }, "legs of lumber are of the rafters' species, and those of the rack " .. rack.name ..
-        " are a kit's", "legs = { part = ... } of a parts file, or the rack's rafter_species")
   end
 end
 
@@ -88,8 +93,8 @@ local function settle(tilts, refuse)
           "a level row, or one tilt")
     end
     refuse_pivot(rack, record.given(tilts, "pivot"), refuse)
-    refuse_useless_legs(rack, record.given(tilts, "legs"), refuse)
   end
+  refuse_legs_of(tilts, refuse)
   for other in record.each_of "tilts" do
     if other == tilts then break end
     for _, rack in ipairs(racks(other)) do
@@ -114,7 +119,7 @@ kind { "tilts", named = true, design = true,
     { "legs", "group", worse = "other", example = 'size = "4x4"', check = refuse_legs,
       says = "what holds the rafters up where they are turned, on the heads of the posts about which they do not turn: "
           .. "a leg for each, with a pin at both ends, as long as the position wants; a single line of posts needs "
-          .. "none. Posts that the rafters would have to come down past are not worked out",
+          .. "none. Posts that the rafters would have to come down past are not worked out, and no order has the legs",
       fields = {
         { "size", "choice", worse = "other", choices_from = "wood_sections.section", required = true, unless = of_part,
           says = "nominal size, of the rafters' species and grade" },

@@ -16,8 +16,8 @@ function sheet.legs(d, position)
   for i, line in ipairs(import("structure.lines").of(tilted.rack(position))) do
     local of = legs[i]
     if of then
-      list[#list + 1] = words.show(of.leg) .. " on the " .. line.name .. " posts, from pin to pin, where the rafters " ..
-          "bear " .. words.show(of.leg_rise) .. " above the heads and " .. words.show(host.abs(of.leg_run)) ..
+      list[#list + 1] = words.show(of.leg) .. " on the " .. line.name .. " posts, from pin to pin, where the " ..
+          "rafters bear " .. words.show(of.leg_rise) .. " above the heads and " .. words.show(host.abs(of.leg_run)) ..
           (host.si(of.leg_run) < 0 and " before" or " behind") .. " them"
     end
   end
