@@ -135,6 +135,62 @@ local function mends_nothing(ids, set)
   end
 end
 
+-- ---- modules that are turned --------------------------------------------------------------------------------------
+
+local turned_rules = { "R03", "R14", "R15", "R17", "R31", "R34", "R39", "R82", "R83", "R85", "R87", "R90", "R97", "R98",
+                       "R99" }
+
+-- What `stringline` says of the job with its first rack turned to such tilts.
+local function turned(job, tilts, words)
+  local list, rack = {}, job.racks[1]
+  for i, tilt in ipairs(tilts) do list[i] = ('{ tilt = %gdeg, from = "%02d-15" }'):format(tilt, i) end
+  local files = jobs.files(job)
+  local f = assert(io.open(folder .. "/job.sline", "wb"))
+  f:write(files["job.sline"], ('\ntilts "t" { rack = "%s", pivot = "front", legs = { size = "4x4" }, positions = { %s } }\n')
+      :format(rack.name, table.concat(list, ", ")))
+  f:close()
+  local out, err, status = anew(words)
+  write(job)
+  expect(status <= 1, "turned to ", table.concat(tilts, ", "), " it ends with ", status, ": ", err)
+  return out
+end
+
+-- Each outcome of the rules that go by the tilt, with its value.
+local function told(text)
+  local by = {}
+  for _, r in ipairs(json.read(text).rules) do
+    for _, id in ipairs(turned_rules) do
+      if r.id == id then
+        by[id .. " " .. tostring(r.subject)] = r.outcome .. " " .. (type(r.value) == "table" and r.value.text or
+            tostring(r.value))
+      end
+    end
+  end
+  return by
+end
+
+property("turned to the tilt that it is built at, nothing changes", function(job)
+  local tilt = job.racks[1].tilt
+  local before = told((stringline "run % --format json"))
+  local after = told(turned(job, { tilt, tilt }, "run % --format json"))
+  for what, outcome in pairs(before) do
+    expect(after[what] == outcome, what, ": ", outcome, ", and turned to the same tilt ", tostring(after[what]))
+  end
+end)
+
+property("one position more mends nothing", function(job)
+  local tilt = job.racks[1].tilt
+  local two = turned(job, { tilt, tilt + 10 }, "check % --set job.stage=permit")
+  for _, more in ipairs { tilt + 20, tilt > 5 and tilt - 5 or 0 } do
+    local three = turned(job, { tilt, tilt + 10, more }, "check % --set job.stage=permit")
+    for _, id in ipairs(turned_rules) do
+      local a, b = outcome_of(two, id), outcome_of(three, id)
+      expect(not (a == "broken" and b ~= "broken"), id, " is broken, and not so turned to ", more, " deg as well")
+      expect(not (a == "unknown" and b == "holds"), id, " is unknown, and holds turned to ", more, " deg as well")
+    end
+  end
+end)
+
 -- More wind never makes anything stand that did not: the load grows with the square of the speed.
 property("more wind mends nothing", function(job)
   if not job.site.wind then return end

@@ -13,7 +13,7 @@
 #define PIVOT 0.68                     /* of the depth, as interp/data/frame_facts.csv has it */
 
 /* A post that leans as the ground has it, with a pin for a head, like all others of the rack. */
-#define PLAIN NAN, 0, 0, 0, 0
+#define PLAIN NAN, 0, 0, 0, 0, 0, 0
 
 /* Any steel post: a pipe of 3 in; its size moves nothing but leaning and drift. */
 static const struct sl_side_station one_station[] = { { 2, NAN } };

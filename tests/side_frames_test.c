@@ -88,7 +88,7 @@ static void level_halves(void **state) {
  * The wind's 0.6 of all.  Weight that is 0.1 of the slope above the head: 800 N x 0.4 m x cos 30, and no push. */
 static void one_line(void **state) {
   (void)state;
-  static const struct sl_side_post posts[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, 1, 0, 0, 0 } };
+  static const struct sl_side_post posts[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, 1, 0, 0, 0, 0, 0 } };
   static const struct sl_side_wind first[] = { { 300, -500 } }, other[] = { { -750, 250 } };
   struct sl_side_frames_in in = { RACK, LIST(posts, posts), LIST(winds, first), .tilt = 30 * DEGREE };
   struct sl_side_frames_out out;
@@ -108,7 +108,7 @@ static void one_line(void **state) {
   assert_near(out.feet[0].dead, 800, 1e-7);
   assert_true(out.feet[0].push < 1e-6);
   /* A pin instead is a mechanism. */
-  static const struct sl_side_post pin[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, NAN, 0, 0, 0 } };
+  static const struct sl_side_post pin[] = { { 1, 1, 0.4, 1.5, 1, 0, NAN, NAN, 0, 0, 0, 0, 0 } };
   in.posts = pin;
   struct sl_sheet sheet = { .cap = 0 };
   assert_int_equal(sl_side_frames(&in, &out, room_of(sl_side_frames_need(&in)), &sheet), SL_NO_ANSWER);
@@ -120,7 +120,7 @@ static void one_line(void **state) {
 static void unlike_lines(void **state) {
   (void)state;
   static const struct sl_side_post posts[] = { { 1, 1, 0.2, 1, 1, 0, PLAIN },
-                                               { 1, 2, 0.8, 2, 1, 0, NAN, 0, 200e9, 5e-3, 8 * 1.257e-6 } };
+                                               { 1, 2, 0.8, 2, 1, 0, NAN, 0, 200e9, 5e-3, 8 * 1.257e-6, 0, 0 } };
   const struct sl_side_frames_in in = { RACK, LIST(posts, posts), .tilt = 30 * DEGREE };
   const double share[SIDE_LOADS] = { [SIDE_LOW] = 400, [SIDE_HIGH] = 400 }, push = 400 * 8 * 0.5;
   struct one one;

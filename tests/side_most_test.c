@@ -36,8 +36,8 @@ static void strained_by_strength(void **state) {
  * besides: 1/(1 - 0.01322) = 1.0134; 1.0073. */
 static void leaning_of_one_post(void **state) {
   (void)state;
-  const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0.05, 0, 0, 0, 0 },
-                                        { 1, 2, 0.75, 1.5, 1, 0, 0.02, 0, 0, 0, 0 } };
+  const struct sl_side_post posts[] = { { 1, 1, 0.25, 1.5, 1, 0, 0.05, 0, 0, 0, 0, 0, 0 },
+                                        { 1, 2, 0.75, 1.5, 1, 0, 0.02, 0, 0, 0, 0, 0, 0 } };
   const struct sl_side_frames_in in = { RACK, .dead_modules = 500, LIST(posts, posts) };
   struct sl_side_frames_out out;
   run(&in, &out);

@@ -6,7 +6,7 @@
 #include "stringline/side_frames.h"
 
 #define COUNT(list) (sizeof list / sizeof *list)
-#define PLAIN NAN, 0, 0, 0, 0            /* leans as the ground has it, a pin for a head, like all others */
+#define PLAIN NAN, 0, 0, 0, 0, 0, 0         /* leans as the ground has it, a pin for a head, like all others */
 #define STEEL .post_e = 200e9, .post_area = 1.44e-3, .post_inertia = 1.257e-6      /* any post */
 #define LIST(member, list) .member = list, .n##member = COUNT(list)
 
@@ -52,6 +52,9 @@ static const struct wrong { const char *name; enum where where; size_t at; doubl
   { "depth above ground", OF_POSTS, POST(1, depth), -0.1, "posts[i].depth", 2 },
   { "half hinged", OF_POSTS, POST(1, hinged), 0.5, "posts[i].hinged", 2 },
   { "leaning back the other way", OF_POSTS, POST(1, leans), -0.01, "posts[i].leans", 2 },
+  { "leg to the side", OF_POSTS, POST(1, leg_run), 0.5, "posts[i].leg_rise", 2 },
+  { "leg below the head", OF_POSTS, POST(3, leg_rise), -0.5, "posts[i].leg_rise", 4 },
+  { "leg of nothing", OF_POSTS, POST(3, leg_rise), 0.5, "leg_e", 0 },
   { "brace at station 3", OF_BRACES, BRACE(1, station), 3, "braces[i].station", 2 },
   { "brace between stations", OF_BRACES, BRACE(0, station), 1.5, "braces[i].station", 1 },
   { "brace at a station past any count", OF_BRACES, BRACE(0, station), 1e300, "braces[i].station", 1 },

@@ -72,6 +72,25 @@ static void lines_stay_as_far_apart(void **state) {
   }
 }
 
+/* From 30 to 60 deg 2 m of rafter behind the pivot: 2 (sin 60 - sin 30) = 0.7321 up, as much forward; the chord of 30
+ * deg is 4 sin 15 = 1.0353.  Back to 0: 2 sin 30 = 1 down.  4 m at 60 deg are 2 m deep. */
+static void a_leg_is_the_chord(void **state) {
+  (void)state;
+  struct sl_turned_in in = turns[0].in;
+  struct sl_turned_out out;
+  assert_int_equal(sl_turned(&in, &out, NULL), SL_OK);
+  assert_near(out.leg_rise - 0.7321, 0, 0.00005);
+  assert_near(out.leg_run + 0.7321, 0, 0.00005);
+  assert_near(out.leg - 1.0353, 0, 0.00005);
+  assert_near(out.depth, 2, 1e-12);
+  in.to = 0;
+  assert_int_equal(sl_turned(&in, &out, NULL), SL_OK);
+  assert_near(out.leg_rise, -1, 1e-12);
+  in.to = in.tilt;
+  assert_int_equal(sl_turned(&in, &out, NULL), SL_OK);
+  assert_near(out.leg, 0, 1e-12);
+}
+
 static const struct piece {
   const char *name;
   struct sl_brace_in in;
@@ -151,7 +170,7 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
     cmocka_unit_test(the_edge_moves_in_plan), cmocka_unit_test(the_built_tilt_changes_nothing),
-    cmocka_unit_test(lines_stay_as_far_apart),
+    cmocka_unit_test(lines_stay_as_far_apart), cmocka_unit_test(a_leg_is_the_chord),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("turn", tests, n, NULL, NULL);

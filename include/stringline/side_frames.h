@@ -13,6 +13,10 @@
  * the ground, and the shortest line of posts alone.  Feet that are said to be hinged are so in all of these.  Each
  * line's feet are alike: that the longer line alone might hold the frame is no limit here.
  *
+ * A rafter that was turned about the heads of one line lies above those of the others: there a leg stands on the head,
+ * with a pin at both ends.  Such a head is held by its own post, and by braces: what the shortest line cannot hold alone
+ * is no limit then.  What legs weigh is the frame's.
+ *
  * Wind pressures are at strength level, square to the modules, + presses down.  Stations share no load but by what
  * `tributary` says.  The longest of them is judged; forces in the plane of the modules along the row are not here. */
 #ifndef STRINGLINE_SIDE_FRAMES_H
@@ -23,7 +27,7 @@
 
 enum sl_frame_limit { SL_FIXED_AT_GRADE, SL_TURNING, SL_SHORTEST_ALONE };
 extern const char *const sl_frame_limits[];
-enum sl_frame_part { SL_PART_POST, SL_PART_RAFTER, SL_PART_BRACE };
+enum sl_frame_part { SL_PART_POST, SL_PART_RAFTER, SL_PART_BRACE, SL_PART_LEG };
 extern const char *const sl_frame_parts[];
 
 struct sl_side_station {
@@ -33,7 +37,8 @@ struct sl_side_station {
 /* The posts of a station from the lower edge up; stations and lines from 1, in order. */
 struct sl_side_post {
   double station, line;
-  double at;                            /* head, fraction of the slope from the lower edge, 0 to 1, rising */
+  double at;                            /* where the rafter bears on it, or on its leg: fraction of the slope from the
+                                         * lower edge, 0 to 1, rising */
   double height;                        /* head above its own ground, > 0 */
   double depth;                         /* of the footing below that, gravel not counted, >= 0 */
   double hinged;                        /* 1: its foot is said to turn freely; else 0 */
@@ -41,6 +46,8 @@ struct sl_side_post {
                                          * NAN: by ground_motion */
   double head;                          /* 1: it holds the rafter from turning on it; 0 or NAN: a pin */
   double e, area, inertia;              /* its own, all three > 0, where its line is unlike; 0 or NAN: the rack's */
+  double leg_rise, leg_run;             /* where the rafter bears above its head, > 0, and behind it, < 0: before; both
+                                         * 0 or NAN: on the head */
 };
 struct sl_side_brace {
   double station, foot_line, head_line; /* two lines of the station */
@@ -60,6 +67,7 @@ struct sl_side_frames_in {
   double post_e, post_area, post_inertia;         /* of one post, Pa, m2, m4, > 0 */
   double rafter_e, rafter_area, rafter_inertia;   /* NAN: a stiff one */
   double brace_e, brace_area;           /* of one brace, > 0; NAN where there is none */
+  double leg_e, leg_area;               /* of one leg, likewise */
   const struct sl_side_station *stations; size_t nstations;   /* 1 to 1000 */
   const struct sl_side_post *posts; size_t nposts;            /* of each station 1 to 10 */
   const struct sl_side_brace *braces; size_t nbraces;         /* of each station to 10 */
@@ -90,7 +98,7 @@ struct sl_side_foot {
   char strength_up_combination[SL_COMBINATION_NAME], strength_down_combination[SL_COMBINATION_NAME];
 };
 /* Where a kind of member is strained most, by allowable combinations, or by those of strength: for posts of each line,
- * rafters, braces, and for each duration, the largest moment, compression and tension, each with what goes with it. */
+ * rafters, braces, legs, and for each duration, the largest moment, compression and tension, each with what goes with it. */
 struct sl_side_strain {
   double line;                          /* of posts; 0 of others */
   double station;

@@ -23,6 +23,10 @@ struct sl_turned_out {
   double pivot_height;                  /* above the datum, the same at each tilt */
   double line_height;                   /* bearing point of the other line above the datum */
   double from_pivot;                    /* that point behind the pivot in plan, uphill positive */
+  double depth;                         /* of the module plane seen from above */
+  double leg_rise, leg_run;             /* that point above and behind where the built tilt has it; less than 0: below,
+                                         * before */
+  double leg;                           /* between the two */
 };
 enum sl_status sl_turned(const struct sl_turned_in *in, struct sl_turned_out *out, struct sl_sheet *sh);
 

@@ -22,6 +22,8 @@ static const struct sl_field side_post[] = {
   SL_REAL_OPT(R, e, SL_PRESSURE, "modulus of elasticity, where its line is unlike the others"),
   SL_REAL_OPT(R, area, SL_SECTION, "of such a post"),
   SL_REAL_OPT(R, inertia, SL_INERTIA, "of such a post"),
+  SL_REAL_OPT(R, leg_rise, SL_LENGTH, "how far above its head the rafter bears, on a leg; without it on the head"),
+  SL_REAL_OPT(R, leg_run, SL_LENGTH, "how far behind its head in plan; less than 0: before it"),
 };
 #undef R
 #define R struct sl_side_brace
@@ -59,6 +61,8 @@ static const struct sl_field side_frames_in[] = {
   SL_REAL_OPT(S, rafter_inertia, SL_INERTIA, "of a rafter"),
   SL_REAL_OPT(S, brace_e, SL_PRESSURE, "modulus of elasticity of a brace, where there is one"),
   SL_REAL_OPT(S, brace_area, SL_SECTION, "of a brace"),
+  SL_REAL_OPT(S, leg_e, SL_PRESSURE, "modulus of elasticity of a leg, where there is one"),
+  SL_REAL_OPT(S, leg_area, SL_SECTION, "of a leg"),
   SL_ROWS(S, stations, nstations, struct sl_side_station, side_station, "the stations, from the west"),
   SL_ROWS(S, posts, nposts, struct sl_side_post, side_post, "the posts, station by station, from the lower edge up"),
   SL_ROWS(S, braces, nbraces, struct sl_side_brace, side_brace, "the braces between lines of posts"),
@@ -102,7 +106,7 @@ static const struct sl_field side_foot[] = {
 #undef R
 #define R struct sl_side_strain
 static const struct sl_field side_strain[] = {
-  SL_CHOICE(R, part, sl_frame_parts, "post, rafter or brace"),
+  SL_CHOICE(R, part, sl_frame_parts, "post, rafter, brace or leg"),
   SL_REAL(R, line, SL_NUMBER, "line of the post; 0 of others"),
   SL_CHOICE(R, duration, sl_lastings, "shortest load of the combination; of a strength one what leads it"),
   SL_REAL(R, station, SL_NUMBER, "from the west"),

@@ -22,6 +22,10 @@ static const struct sl_field turned_out[] = {
   OUT(pivot_height, "of the line that they turn about above the datum"),
   OUT(line_height, "of the other line's bearing point above the datum"),
   OUT(from_pivot, "of that point behind the line that they turn about, in plan"),
+  OUT(depth, "of the module plane seen from above"),
+  OUT(leg_rise, "of that point above where the built tilt has it; less than 0: below"),
+  OUT(leg_run, "of that point behind where the built tilt has it, in plan; less than 0: before"),
+  OUT(leg, "of a leg between the two"),
 };
 #undef IN
 #undef OUT

@@ -39,6 +39,10 @@ enum sl_status sl_turned(const struct sl_turned_in *in, struct sl_turned_out *ou
   STEP(sh, SL_LENGTH, middle, edge_t + S * sin(theta) / 2, GEOMETRY);
   STEP(sh, SL_LENGTH, z_g, z + (g - f) * S * sin(theta), GEOMETRY);
   STEP(sh, SL_LENGTH, y_g, (g - f) * S * cos(theta), GEOMETRY);
+  STEP(sh, SL_LENGTH, depth, S * cos(theta), GEOMETRY);
+  STEP(sh, SL_LENGTH, up, (g - f) * S * (sin(theta) - sin(beta)), GEOMETRY);
+  STEP(sh, SL_LENGTH, along, (g - f) * S * (cos(theta) - cos(beta)), GEOMETRY);
+  STEP(sh, SL_LENGTH, leg, hypot(along, up), GEOMETRY);
   GIVES(sh, out, turned_edge, edge_t);
   GIVES(sh, out, turned_top, top_t);
   GIVES(sh, out, middle, middle);
@@ -46,5 +50,9 @@ enum sl_status sl_turned(const struct sl_turned_in *in, struct sl_turned_out *ou
   GIVES(sh, out, pivot_height, z);
   GIVES(sh, out, line_height, z_g);
   GIVES(sh, out, from_pivot, y_g);
+  GIVES(sh, out, depth, depth);
+  GIVES(sh, out, leg_rise, up);
+  GIVES(sh, out, leg_run, along);
+  GIVES(sh, out, leg, leg);
   return SL_OK;
 }

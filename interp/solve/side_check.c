@@ -3,6 +3,23 @@
 #include "guard.h"
 #include "solve/side_check.h"
 
+static bool is_said(double leg) { return !isnan(leg) && !same(leg, 0); }
+
+static enum sl_status check_leg(const struct sl_side_frames_in *in, size_t i, struct sl_sheet *sh) {
+  const struct sl_side_post *p = &in->posts[i];
+  if (!is_said(p->leg_rise) && !is_said(p->leg_run)) return SL_OK;
+  REQUIRE_ROW(sh, in, posts, i, leg_rise, > 2e-3 && p->leg_rise < 1000, "must be more than 2 mm and less than 1 km",
+              SL_LENGTH);
+  if (is_said(p->leg_run))
+    REQUIRE_ROW(sh, in, posts, i, leg_run, > -1000 && p->leg_run < 1000, "must be less than 1 km", SL_LENGTH);
+  if (is_said(p->head))
+    REQUIRE_ROW(sh, in, posts, i, head, < 1, "must be 0 where the rafter stands on a leg, with a pin at its head",
+                SL_NUMBER);
+  POSITIVE(sh, in, leg_e, SL_PRESSURE);
+  POSITIVE(sh, in, leg_area, SL_SECTION);
+  return SL_OK;
+}
+
 static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_sheet *sh) {
   double station = 1, line = 0, at = -1;
   for (size_t i = 0; i < in->nposts; i++) {
@@ -35,6 +52,8 @@ static enum sl_status check_posts(const struct sl_side_frames_in *in, struct sl_
       REQUIRE_ROW(sh, in, posts, i, area, > 0 && p->area < INFINITY, "must be greater than 0", SL_SECTION);
       REQUIRE_ROW(sh, in, posts, i, inertia, > 0 && p->inertia < INFINITY, "must be greater than 0", SL_INERTIA);
     }
+    const enum sl_status status = check_leg(in, i, sh);
+    if (status != SL_OK) return status;
     line = p->line;
     at = p->at;
   }

@@ -15,16 +15,16 @@ const char *const sl_frame_limits[] = {
   [SL_SHORTEST_ALONE] = "the shortest line alone", NULL,
 };
 const char *const sl_frame_parts[] = { [SL_PART_POST] = "post", [SL_PART_RAFTER] = "rafter", [SL_PART_BRACE] = "brace",
-                                       NULL };
+                                       [SL_PART_LEG] = "leg", NULL };
 
-static size_t kinds_of(const struct sl_side_frames_in *in) {       /* of members: each line's posts, rafters, braces */
+static size_t kinds_of(const struct sl_side_frames_in *in) {       /* of members: each line's posts, and others */
   double lines = 0;
   for (size_t i = 0; i < in->nposts; i++) if (in->posts[i].line > lines) lines = in->posts[i].line;
-  return (lines < SIDE_POSTS ? (size_t)lines : SIDE_POSTS) + 2;
+  return (lines < SIDE_POSTS ? (size_t)lines : SIDE_POSTS) + SIDE_OTHERS;
 }
 
 static size_t heads_of(const struct sl_side_frames_in *in) {
-  return in->tell_heads ? (kinds_of(in) - 2) * HEADS_OF_LINE : 0;
+  return in->tell_heads ? (kinds_of(in) - SIDE_OTHERS) * HEADS_OF_LINE : 0;
 }
 
 /* ---- one station ------------------------------------------------------------------------------------------------- */
@@ -55,7 +55,7 @@ static size_t frame_room(const struct sl_side_frames_in *in) {
   if (braces > SIDE_BRACES) braces = SIDE_BRACES;
   static const struct sl_frame_node nodes[SIDE_NODES];
   struct sl_frame_member members[SIDE_MEMBERS];
-  const size_t n = 3 * posts + 2 * braces + 3;
+  const size_t n = (sl_side_any_leg(in->posts, in->nposts) ? 4 : 3) * posts + 2 * braces + 3;
   for (size_t i = 0; i < n + braces; i++) members[i] = (struct sl_frame_member){ .from = 0, .to = (int)n - 1 };
   const struct sl_frame frame = { .nodes = nodes, .nnodes = n, .members = members, .nmembers = n + braces,
                                   .ncases = SIDE_CASES };
@@ -137,7 +137,10 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
     struct sl_frame frame = sl_side_frame(work->model);
     if (limit == SL_TURNING) frame.ncases = SIDE_LOADS;               /* of that nobody asks how stiff it is */
     struct sl_frame_answer answer = { 0 };
-    enum sl_status status = sl_frame_solve(&frame, &answer, work->first, sh);
+    /* The shortest line may hold no legs beside it: whether it does, nobody has to be told. */
+    const bool may_not_be = limit == SL_SHORTEST_ALONE && sl_side_any_leg(posts, nposts);
+    enum sl_status status = sl_frame_solve(&frame, &answer, work->first, may_not_be ? NULL : sh);
+    if (status == SL_NO_ANSWER && may_not_be) continue;
     if (status != SL_OK) return tell(work->model, station, &answer, status, sh);
     struct side_solved s = { .model = work->model, .answer = &answer, .effects = work->effects, .leaning = 1 };
     sl_side_effects(work->model, &answer, work->effects);
@@ -173,7 +176,7 @@ static bool are_numbers(const struct side_most *most, size_t nfeet, size_t nstra
   }
   for (size_t i = 0; i < nstrains; i++)
     sum += (most->strains[i].moment + most->strains[i].axial + most->strains[i].shear) * 0;
-  for (size_t i = 0; i < nheads; i++) sum += (most->heads[i].lift + most->heads[i].side + most->heads[i].shear) * 0;
+  for (size_t i = 0; i < nheads; i++) sum += (most->heads[i].lift + most->heads[i].side) * 0;
   return isfinite(sum);
 }
 
@@ -216,7 +219,6 @@ static void show_heads(const struct sl_side_head *rows, size_t n, struct sl_shee
     LOOKUP(sh, SL_NUMBER, head_line, rows[i].line, "line from the lower edge", STIFFNESS, SL_DERIVED);
     LOOKUP(sh, SL_FORCE, lift, rows[i].lift, "on the post, + lifts", STIFFNESS, SL_DERIVED);
     LOOKUP(sh, SL_FORCE, sideways, rows[i].side, "sideways with it", STIFFNESS, SL_DERIVED);
-    LOOKUP(sh, SL_FORCE, rafter_V, rows[i].shear, "the rafter's shear beside it", STIFFNESS, SL_DERIVED);
   }
   LINES_END(sh);
 }

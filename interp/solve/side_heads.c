@@ -20,12 +20,12 @@ static struct force of_end(const struct side_model *m, size_t member, bool at_to
   return (struct force){ way * (-axial * dx - shear * dz), way * (-axial * dz + shear * dx) };
 }
 
-/* What the rafter does to all that holds it there: the post, and braces that end at its head. */
+/* What the rafter, or the leg under it, does to all that holds it there: the post, and braces that end at its head. */
 static struct force at_head(const struct side_model *m, const struct side_effects *e, const double *sum, int head) {
   struct force f = { 0, 0 };
   for (size_t j = 0; j < e->nmembers; j++) {
     const size_t i = e->member[j];
-    if (m->pieces[i].part == SL_PART_RAFTER) continue;
+    if (m->pieces[i].part == SL_PART_RAFTER || m->pieces[i].part == SL_PART_LEG) continue;
     if (m->members[i].from != head && m->members[i].to != head) continue;
     const struct force of = of_end(m, i, m->members[i].to == head, &sum[e->of_feet + SIDE_OF_MEMBER * j]);
     f.x -= of.x;

@@ -58,7 +58,7 @@ enum sl_status sl_side_leaning(const struct sl_side_frames_in *in, const struct 
     const size_t above = (size_t)m->above[i];
     if (above > 0 && m->members[above - 1].from == m->foot[i]) m->pressed[above - 1] = m->pressed[above];
   }
-  const double moved = answer->moved[(SIDE_HEADS * m->nnodes + (size_t)m->head[0]) * 3];
+  const double *const alone = &answer->moved[SIDE_HEADS * m->nnodes * 3];
   struct sl_frame frame = sl_side_frame(m);
   frame.ncases = 1;
   frame.node_loads = &m->node_loads[SIDE_HEADS * m->nnodes * 3];
@@ -67,8 +67,13 @@ enum sl_status sl_side_leaning(const struct sl_side_frames_in *in, const struct 
   frame.stands = 1;
   struct sl_frame_answer leaning = { 0 };
   const enum sl_status status = sl_frame_solve(&frame, &leaning, space, NULL);
-  if (status == SL_OK && moved != 0) *grows = fmax(1, leaning.moved[(size_t)m->head[0] * 3] / moved);
-  return status;
+  if (status != SL_OK) return status;
+  /* Heads that a rafter ties move alike; those of legs move by themselves. */
+  for (size_t i = 0; i < (sl_side_any_leg(m->posts, m->nposts) ? m->nposts : 1); i++) {
+    const size_t head = (size_t)m->head[i] * 3;
+    if (alone[head] != 0) *grows = fmax(*grows, leaning.moved[head] / alone[head]);
+  }
+  return SL_OK;
 }
 
 /* What relieves is not counted, unless it turns lift into thrust, or that into lift. */

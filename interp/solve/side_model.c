@@ -36,6 +36,12 @@ static bool stands_alone(const struct sl_side_post *posts, size_t n, size_t i) {
   return i == shortest;
 }
 
+bool sl_side_on_leg(const struct sl_side_post *post) { return post->leg_rise > 0; }
+bool sl_side_any_leg(const struct sl_side_post *posts, size_t n) {
+  for (size_t i = 0; i < n; i++) if (sl_side_on_leg(&posts[i])) return true;
+  return false;
+}
+
 bool sl_side_has(const struct sl_side_post *posts, size_t n, int limit) {
   size_t held = 0;
   for (size_t i = 0; i < n; i++) held += !(posts[i].hinged > 0);
@@ -108,8 +114,19 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
     last = node;
   }
   add_member(m, last, m->head[i], ea, ei, piece);
-  m->members[m->nmembers - 1].hinge_to = !(p->head > 0);
+  m->members[m->nmembers - 1].hinge_to = !(p->head > 0) && !sl_side_on_leg(p);
   m->pieces[m->above[i]].at_grade = true;
+}
+
+/* Between a post's head and where the rafter bears above it, pinned to both; as stiff as a post, so that it is no leg's
+ * own buckling that is told of the frame. */
+static void add_leg(const struct sl_side_frames_in *in, struct side_model *m, size_t i) {
+  const struct sl_side_post *p = &m->posts[i];
+  const int top = m->head[i];
+  m->head[i] = add_node(m, m->nodes[top].x - (isnan(p->leg_run) ? 0 : p->leg_run), m->nodes[top].z - p->leg_rise);
+  const int k = add_member(m, m->head[i], top, EA(in, leg), EI(in, post),
+                           (struct side_piece){ SL_PART_LEG, 0, -1, false });
+  m->members[k].hinge_from = m->members[k].hinge_to = 1;
 }
 
 /* The node of a post at that height. */
@@ -201,6 +218,7 @@ void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post
     add_member(m, (int)k, (int)k + 1, known ? EA(in, rafter) : more * EA(in, post),
                known ? EI(in, rafter) : more * EI(in, post), (struct side_piece){ SL_PART_RAFTER, 0, -1, false });
   }
+  for (size_t i = 0; i < nposts; i++) if (sl_side_on_leg(&posts[i])) add_leg(in, m, i);
   for (size_t i = 0; i < nposts; i++)
     add_post(in, m, i, station, pivot_share, limit, m->nodes[m->head[i]].x, m->nodes[m->head[i]].z);
   for (size_t i = 0; i < in->nbraces; i++)

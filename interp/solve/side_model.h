@@ -13,7 +13,7 @@
 enum side_load { SIDE_FRAME, SIDE_MODULES_LOW, SIDE_MODULES_HIGH, SIDE_SNOW, SIDE_LOW, SIDE_HIGH, SIDE_LEAST,
                  SIDE_LOADS, SIDE_HEADS = SIDE_LOADS, SIDE_CASES };
 enum { SIDE_POSTS = 10, SIDE_BRACES = 10,
-       SIDE_NODES = 3 * SIDE_POSTS + 2 * SIDE_BRACES + 3, SIDE_MEMBERS = SIDE_NODES + SIDE_BRACES };
+       SIDE_NODES = 4 * SIDE_POSTS + 2 * SIDE_BRACES + 3, SIDE_MEMBERS = SIDE_NODES + SIDE_BRACES };
 
 struct side_piece { int part, line, post; bool at_grade; };      /* of each member; post from 0, -1 of none */
 struct side_model {
@@ -22,7 +22,7 @@ struct side_model {
   struct side_piece pieces[SIDE_MEMBERS];
   double node_loads[SIDE_CASES * SIDE_NODES * 3], member_loads[SIDE_CASES * SIDE_MEMBERS * 2];
   double pressed[SIDE_MEMBERS];
-  int head[SIDE_POSTS], foot[SIDE_POSTS], above[SIDE_POSTS];  /* nodes; `above` the member that stands on grade */
+  int head[SIDE_POSTS], foot[SIDE_POSTS], above[SIDE_POSTS];  /* nodes, the post's own head where a leg stands on it; `above` the member that stands on grade */
   bool held[SIDE_POSTS];                                      /* its foot keeps it from turning, under this limit */
   double pivot[SIDE_POSTS];                                   /* depth about which its footing turns */
   double leans[SIDE_POSTS];                                   /* how far its head moves as the ground gives way */
@@ -34,6 +34,9 @@ struct side_model {
 /* Beside the limits that are told: footings that turn, with nothing that keeps them from it. */
 enum { SIDE_FREE = SL_SHORTEST_ALONE + 1 };
 
+/* Whether the rafter bears on a leg that stands on a post, and not on its head. */
+bool sl_side_on_leg(const struct sl_side_post *post);
+bool sl_side_any_leg(const struct sl_side_post *posts, size_t n);
 /* Whether the station has what this limit is about. */
 bool sl_side_has(const struct sl_side_post *posts, size_t nposts, int limit);
 void sl_side_build(const struct sl_side_frames_in *in, const struct sl_side_post *posts, size_t nposts, int station,

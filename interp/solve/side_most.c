@@ -116,7 +116,7 @@ static void note_foot(struct at_grade g, const struct sl_combination *c, size_t 
 /* Which of the rows of strains a member's are: three for each kind and duration. */
 static size_t row_of(const struct side_most *most, const struct side_piece *piece, int duration) {
   const size_t kind = piece->part == SL_PART_POST ? (size_t)piece->line - 1 :
-      most->kinds - (piece->part == SL_PART_RAFTER ? 2 : 1);
+      most->kinds - SIDE_OTHERS + (size_t)(piece->part - SL_PART_RAFTER);
   return (kind * SIDE_DURATIONS + (size_t)duration) * SIDE_STRAINS;
 }
 
@@ -185,10 +185,12 @@ void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const str
       const struct at_grade g = at_grade(s, i, effects);
       note_wind(&g, k, limit, &feet[i]);
     }
-    double moved = 0;
-    for (size_t load = 0; load < SIDE_LOADS; load++)
-      moved += share[load] * s->answer->moved[(load * s->model->nnodes + (size_t)s->model->head[0]) * 3];
-    if (limit == SL_FIXED_AT_GRADE) most->drift = larger(most->drift, fabs(moved) * s->leaning);
+    for (size_t i = 0; i < (sl_side_any_leg(s->model->posts, nposts) ? nposts : 1); i++) {
+      double moved = 0;
+      for (size_t load = 0; load < SIDE_LOADS; load++)
+        moved += share[load] * s->answer->moved[(load * s->model->nnodes + (size_t)s->model->head[i]) * 3];
+      if (limit == SL_FIXED_AT_GRADE) most->drift = larger(most->drift, fabs(moved) * s->leaning);
+    }
   }
   size_t n = sl_combinations_of(edition, SL_ALLOWABLE, rows);
   for (size_t r = 0; r < n; r++) {

@@ -7,6 +7,7 @@
 #include "solve/side_heads.h"
 
 enum { SIDE_LIMITS = 3, SIDE_DURATIONS = 3, SIDE_STRAINS = 3 };
+enum { SIDE_OTHERS = 3 };                /* kinds of members beside posts: rafters, braces, legs */
 
 /* One station under one limit. */
 struct side_solved {

@@ -42,10 +42,16 @@ function hole.embedding(p, job, neglect, from_grade)
   if graph.paper(p, "loads.side") then return most end
   -- The largest moment may come with less of a push, and want more; with none, the most push counts with it.
   local foot = p.foot
-  if foot.moment <= foot.push_moment then return most end
-  local push = host.si(foot.moment_push) > 0 and foot.moment_push or p.lateral
-  local bent = at(push, foot.moment / push)
-  return calc.embed_neglecting(bent).depth > calc.embed_neglecting(most).depth and bent or most
+  local function deeper(bent) return calc.embed_neglecting(bent).depth > calc.embed_neglecting(most).depth end
+  local turned = import("structure.tilted").positions(record.parent(p))
+  for _, x in ipairs(turned and foot.pairs or { { push = foot.moment_push, moment = foot.moment } }) do
+    if x.moment > foot.push_moment then
+      local push = host.si(x.push) > 0 and x.push or p.lateral
+      local bent = at(push, x.moment / push)
+      if deeper(bent) then most = bent end
+    end
+  end
+  return most
 end
 
 -- The moment that its embedment takes at the ground: sl_embed_moment.
@@ -142,11 +148,12 @@ local function cone(p, f, job)
       firmness = given(of, "firmness") or "loose or wet", dry_to = dry_to(job) or grade }.weight
 end
 
--- What uplift and all that may be counted against it are worked out of: sl_ground_uplift.
-function hole.holding(p, job)
+-- What uplift and all that may be counted against it are worked out of: sl_ground_uplift.  none: no force, where
+-- neither the wind nor the frame's weight is asked for.
+function hole.holding(p, job, none)
   local f = feet.footing(p)
   local bell = given(f, "bell")
-  return { wind_uplift = p.wind_uplift, dead = p.dead_counted,
+  return { wind_uplift = none or p.wind_uplift, dead = none or p.dead_counted,
       post = feet.weight(record.parent(p), p.cut_length, p.line),
       post_volume = p.post_volume, concrete = p.concrete, length = p.embedment,
       keyed = given(f, "keyed") ~= nil, dry_to = dry_to(job) or grade, bell = bell and f.bell_concrete or nil,

@@ -9,6 +9,7 @@ local record = import "model.record"
 local lines = import "structure.lines"
 local feet = import "structure.feet"
 local cases = import "loads.cases"
+local tilted = import "structure.tilted"
 local given = record.given
 local overturning = {}
 
@@ -34,15 +35,16 @@ end
 
 -- ---- what turns ----------------------------------------------------------------------------------------------------
 
--- The modules' lower edge above the ground at a post.
-local function edge_above(r, p)
-  local edge = r.edge_height
+-- The modules' lower edge above the ground at a post, as the rack stands.
+local function edge_above(at, p)
+  local r = tilted.rack(at)
+  local edge = at == r and r.edge_height or at.lower_edge
   if given(r, "row_slope") ~= nil then
     edge = edge + calc.on_slope { slope = r.row_slope, along = p.offset, above = zero }.up
   end
   local above = edge - p.ground
   if host.si(above) < 0 then
-    uncovered("whether " .. tostring(r) .. " turns over: the ground at " .. p.station ..
+    uncovered("whether " .. tilted.title(at) .. " turns over: the ground at " .. p.station ..
         " is higher than its lower edge")
   end
   return above
@@ -80,19 +82,23 @@ local function outer(body)
   return front, back
 end
 
--- What all stations of a rack have alike: the cases of wind, and what weighs for each length of row.
-local function of_all(r, job)
-  local winds, modules = {}, r.module_mass * pound
-  for i, c in ipairs(r.wind_cases) do winds[i] = { low = c.low, high = c.high } end
+-- What all stations of a rack have alike, as it stands: the cases of wind, and what weighs for each length of row.
+local function of_all(at, job)
+  local r, winds = tilted.rack(at), {}
+  local modules = r.module_mass * pound
+  for i, c in ipairs(at.wind_cases) do winds[i] = { low = c.low, high = c.high } end
   return { winds = winds, least = host.fact("pressure_least", job.codes.loads), modules = modules / r.row_width,
       frame = (r.frame_weight - modules) / r.row_width }
 end
 
--- Wind about the foot of the front post, from the pressures; and what weighs.
-local function by_pressures(r, body, front, of)
-  local share = r.shares[body[1].number].taken
-  local wind = calc.wind_on_block { tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
-      lower_edge = edge_above(r, body[front]), middle = body.at[front], tributary = share, least = of.least,
+-- Wind about the foot of the front post, from the pressures; and what weighs.  Modules that are turned lie elsewhere
+-- over posts that stand where they stood.
+local function by_pressures(at, body, front, of)
+  local r = tilted.rack(at)
+  local share, middle = r.shares[body[1].number].taken, body.at[front]
+  if at ~= r then middle = middle - at.edge_moved end
+  local wind = calc.wind_on_block { tilt = at.tilt, slope_length = r.slope_length, stack = r.stack_depth,
+      lower_edge = edge_above(at, body[front]), middle = middle, tributary = share, least = of.least,
       winds = of.winds }
   return wind.forces, { { weight = of.modules * share, at = wind.modules_at },
     { weight = of.frame * share, at = wind.frame_at } }
@@ -130,10 +136,19 @@ local function bending(p, job)
   return f.sideways_moment, zero
 end
 
+-- What holds a post down beside the frame's weight.  Of modules that are turned it is known of a hole even where nobody
+-- says what stands between posts and rafters, and with that how these share the weight.
+local function held_down(p, job)
+  if tilted.positions(record.parent(p)) and feet.in_hole(p) and not graph.paper(p, "holds.up") then
+    return calc.ground_uplift(import("footings.hole").holding(p, job, no_force)).resistance
+  end
+  return p.uplift_resistance - p.frame_holds
+end
+
 local function posts(job, body, front)
   local list, from = {}, body.at[front]
   for i, p in ipairs(body) do
-    local holds = p.uplift_resistance - p.frame_holds
+    local holds = held_down(p, job)
     local bends, arm = bending(p, job)
     list[i] = { at = body.at[i] - from, holds = host.si(holds) > 0 and holds or no_force, bends = bends,
         arm = arm }
@@ -143,11 +158,11 @@ end
 
 -- ---- all of a rack -------------------------------------------------------------------------------------------------
 
-local function of_body(r, job, body, all)
+local function of_body(at, job, body, all)
   local front, back = outer(body)
   local forces, weights
   if body.papers then forces, weights = by_posts(body, front, job)
-  else forces, weights = by_pressures(r, body, front, all()) end
+  else forces, weights = by_pressures(at, body, front, all()) end
   local rows = {}
   for i, f in ipairs(forces) do rows[i] = { up = f.up, side = f.side, turning = f.turning } end
   local of = calc.overturning { forces = rows, weights = weights, posts = posts(job, body, front), front = zero,
@@ -156,31 +171,35 @@ local function of_body(r, job, body, all)
   local case
   if body.papers then case = "by what papers give, pushed to the " .. (of.of_case == 1 and "back" or "front")
   else
-    case = cases.words(r.wind_cases, of.of_case)
-    case = (case:find "^[AB]," and "by wind case " or "by ") .. case
+    case = cases.words(at.wind_cases, of.of_case)
+    case = (case:find "^[AB]," and "by wind case " or "by ") .. case .. tilted.behind(at)
   end
   return { over = of.over_back and "back" or "front", turn = of.turn, held = of.held, by_weight = of.by_weight,
       by_posts = of.by_posts, by_ground = of.by_ground, case = case }
 end
 
--- For each station what comes nearest to turning it over a line of its outer posts, and what stands against that.
-function overturning.of(r, job)
-  local list, bodies_of, shared = {}, bodies(r), nil
-  local function all()
-    shared = shared or of_all(r, job)
-    return shared
-  end
-  for number, body in ipairs(bodies_of) do
-    local row = of_body(r, job, body, all)
-    row.station = bodies_of.alike and number or nil
-    list[number] = row
-  end
-  return list
-end
-
 local function used(row)
   local turn, held = host.si(row.turn), host.si(row.held)
   return held > 0 and turn / held or turn > 0 and math.huge or 0
+end
+
+-- For each station what comes nearest to turning it over a line of its outer posts, and what stands against that; of
+-- modules that are turned in the position in which that is most.
+function overturning.of(r, job)
+  local list, bodies_of = {}, bodies(r)
+  for _, at in ipairs(tilted.stands(r)) do
+    local shared
+    local function all()
+      shared = shared or of_all(at, job)
+      return shared
+    end
+    for number, body in ipairs(bodies_of) do
+      local row = of_body(at, job, body, all)
+      row.station = bodies_of.alike and number or nil
+      if not list[number] or used(row) > used(list[number]) then list[number] = row end
+    end
+  end
+  return list
 end
 
 -- The row that comes nearest to turning over, or is farthest beyond.

@@ -6,6 +6,7 @@ local feet = import "structure.feet"
 local plan = import "rails.plan"
 local members = import "loads.members"
 local stiffness = import "loads.stiffness"
+local tilted = import "structure.tilted"
 local bearing = {}
 
 local given = record.given
@@ -29,11 +30,12 @@ local function pressed(section, species, grade, flat, force, length)
 end
 
 -- The most that one rail lays on one rafter: the beam's largest reaction under what presses it, snow on some spans too.
-local function of_rails(rack)
+local function of_rails(at)
+  local rack = tilted.rack(at)
   local rails = rack.rails
   local rail, rafter = calc.dressed { section = rails.size }, calc.dressed { section = rack.rafter }
   local flat = rails.face == "flat"
-  local force, by = members.rail_reaction(rack)
+  local force, by = members.rail_reaction(at)
   local face = flat and rail.depth or rail.breadth
   return { at = "of rails on rafters", force = force, by = by .. ", square to the modules",
       rails = pressed(rails.size, rails.species, rails.grade, flat, force, rafter.breadth),
@@ -51,11 +53,12 @@ local function of_posts(rack)
       rafters = pressed(rack.rafter, rack.rafter_species, rack.rafter_grade, false, most.pressed, width) }
 end
 
--- Each crossing that is pressed: { at, force, by, rails, rafters }, how far either is used; the worst first.
-function bearing.of(rack)
-  return memo.remember(record.inside[rack], "bearing across the grain", function()
-    local list = {}
-    if not plan.part(rack) then list[1] = of_rails(rack) end
+-- Each crossing that is pressed of a rack, or of one of its positions: { at, force, by, rails, rafters }, how far
+-- either is used; the worst first.  What presses a post is the most of all positions.
+function bearing.of(at)
+  return memo.remember(record.inside[at], "bearing across the grain", function()
+    local rack, list = tilted.rack(at), {}
+    if not plan.part(rack) then list[1] = of_rails(at) end
     if given(rack, "rafter_on") ~= "side" and not given(rack.posts, "moment_head") then
       list[#list + 1] = of_posts(rack)
     end

@@ -11,11 +11,13 @@ local models = import "modules.models"
 local stiffness = import "loads.stiffness"
 local cases = import "loads.cases"
 local beams = import "loads.rail_beams"
+local tilted = import "structure.tilted"
 local members = {}
 
 local given = record.given
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
-local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
+members.lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
+local lasting = members.lasting
 local durations = { "dead", "snow", "wind" }
 local everywhere = "snow on all spans"                       -- of partial_snow's patterns
 local none = host.quantity(0.0, "force")
@@ -212,7 +214,8 @@ local function by_paper(rack, list, line, p, paper)
 end
 
 -- What strains a kind, { row, paper, post } each: by the frames, and where a paper says of a post, by that.
-local function strains_of(rack, part)
+local function strains_of(at, part)
+  local rack = tilted.rack(at)
   local list, said, ours = {}, nil, part ~= "post" or #run.giving == 0
   for i, line in ipairs(ours and {} or lines.of(rack)) do
     for p in record.each(rack.post) do
@@ -224,7 +227,7 @@ local function strains_of(rack, part)
       else ours = ours or p.letter == line.letter end
     end
   end
-  for _, row in ipairs(ours and rack.frames.strains or {}) do
+  for _, row in ipairs(ours and at.frames.strains or {}) do
     if row.part == part and not (said and said[math.tointeger(row.station) .. " " .. math.tointeger(row.line)]) then
       list[#list + 1] = { row = row, worked = nil, below = nil }
     end
@@ -232,18 +235,29 @@ local function strains_of(rack, part)
   return list
 end
 
--- All that is checked of a kind: { row, worked, paper, below } each, the one that is used most first.
-function members.checked(rack, part)
-  return memo.remember(record.inside[rack], "strength of each " .. part, function()
+-- All that is checked of a kind of a rack, or of one of its positions: { row, worked, paper, below } each, the one that
+-- is used most first.
+function members.checked(stands, part)
+  return memo.remember(record.inside[stands], "strength of each " .. part, function()
     local list, work = {}, nil
-    for _, at in ipairs(strains_of(rack, part)) do
-      work = work or work_of[part](rack)
+    for _, at in ipairs(strains_of(stands, part)) do
+      work = work or part == "leg" and import("seasons.held").bears(stands) or work_of[part](tilted.rack(stands))
       at.worked, at.below = work(at.row, at.post)
       if list[1] and at.worked.worst > list[1].worked.worst then table.insert(list, 1, at)
       else list[#list + 1] = at end
     end
     return list
   end)
+end
+
+-- The same of all positions of a rack, one behind the other.
+local function checked_anywhere(rack, part)
+  local stands, list = tilted.stands(rack), {}
+  if not stands[2] then return members.checked(stands[1], part) end
+  for _, at in ipairs(stands) do
+    for _, x in ipairs(members.checked(at, part)) do list[#list + 1] = x end
+  end
+  return list
 end
 
 -- "bending", "bending with compression", ...: what governs.
@@ -253,15 +267,15 @@ function members.governs(at)
 end
 
 -- "bending of post B at station 2: D + 0.6W, B, high edge, clear; posts fixed at grade"
-function members.say(rack, at)
-  local row = at.row
+function members.say(stands, at)
+  local rack, row = tilted.rack(stands), at.row
   local of = row.part
   if of == "post" then of = "post " .. lines.of(rack)[math.tointeger(row.line)].letter end
   local where = members.governs(at) .. " of the " .. of .. " at station " .. math.tointeger(row.station) .. ": "
   if at.below then where = where .. import("loads.buried").words(at.below) .. ", " end
   if at.paper then return where .. "by " .. import("model.given").title(at.paper) end
   return where ..
-      row.combination .. ", " .. cases.words(rack.wind_cases, row.wind_case) .. "; " .. row.limit
+      row.combination .. ", " .. cases.words(stands.wind_cases, row.wind_case) .. "; " .. row.limit
 end
 
 -- ---- rails of lumber ------------------------------------------------------------------------------------------------
@@ -276,44 +290,50 @@ local function rail_height(rack)
       rails = list }.height
 end
 
--- Most that lifts and presses so large an area of modules, strength level, anywhere on the rack.  Steeper than their
--- figure goes: the more of that at its end and of the solid sign, which says nothing of single modules.
-function members.zones(rack, area)
-  local edition, listed = record.root.codes.loads, rack.wind_cases       -- which refuses what the figures do not cover
-  local lift = rack.by_sign and listed[1].low or nil
+-- Most that lifts and presses so large an area of modules, strength level, anywhere on a rack, or on one in one of its
+-- positions.  Steeper than their figure goes: the more of that at its end and of the solid sign, which says nothing of
+-- single modules.
+function members.zones(at, area)
+  local edition, listed = record.root.codes.loads, at.wind_cases         -- which refuses what the figures do not cover
+  local rack, lift = tilted.rack(at), at.by_sign and listed[1].low or nil
   local push = lift
-  for _, z in ipairs(calc.module_wind { edition = edition, velocity_pressure = rack.velocity_pressure,
-      tilt = rack.by_sign and host.fact("tilt_most", edition) or rack.tilt, slope_length = rack.slope_length,
-      row_width = rack.row_width, mean_height = rack.mean_roof_height, area = area }.zones) do
+  for _, z in ipairs(calc.module_wind { edition = edition, velocity_pressure = at.velocity_pressure,
+      tilt = at.by_sign and host.fact("tilt_most", edition) or at.tilt, slope_length = rack.slope_length,
+      row_width = rack.row_width, mean_height = at.mean_roof_height, area = area }.zones) do
     if not lift or z.lift > lift then lift = z.lift end
     if not push or z.push > push then push = z.push end
   end
   return { lift = lift, push = push }
 end
 
--- What presses and lifts square to such an area of a rack's slope, by all allowable combinations, with the most that
--- the wind does there; least: what of the weight holds down against lift.
-function members.square(rack, area, weight, least, zones)
-  return calc.slope_loads { edition = record.root.codes.loads, tilt = rack.tilt, area = area, weight = weight,
-      weight_least = least, snow = rack.snow_load, push = zones.push, lift = zones.lift }
+-- What presses and lifts square to such an area of its slope, by all allowable combinations, with the most that the
+-- wind does there; least: what of the weight holds down against lift.
+function members.square(at, area, weight, least, zones)
+  return calc.slope_loads { edition = record.root.codes.loads, tilt = at.tilt, area = area, weight = weight,
+      weight_least = least, snow = at.snow_load, push = zones.push, lift = zones.lift }
+end
+
+-- The longest bay of its rails, and the height of slope that each carries.
+local function carried_by_rail(rack)
+  local supports, span = plan.supports(rack), nil
+  for i = 2, #supports do
+    local bay = supports[i] - supports[i - 1]
+    if not span or bay > span then span = bay end
+  end
+  return span or rack.row_width + 2 * rack.end_allowance, rail_height(rack)
 end
 
 -- What a rail carries for each length of it and lasting load, allowable, square to the modules; and how a load of one
 -- bends it.
-function members.rail_loads(rack)
-  return memo.remember(record.inside[rack], "loads on a rail", function()
-    local supports, span = plan.supports(rack), nil
-    for i = 2, #supports do
-      local bay = supports[i] - supports[i - 1]
-      if not span or bay > span then span = bay end
-    end
-    span = span or rack.row_width + 2 * rack.end_allowance
-    local height = rail_height(rack)
+function members.rail_loads(at)
+  return memo.remember(record.inside[at], "loads on a rail", function()
+    local rack = tilted.rack(at)
+    local span, height = carried_by_rail(rack)
     local third = span / 3
-    local zones = members.zones(rack, span * (height > third and height or third))
+    local zones = members.zones(at, span * (height > third and height or third))
     local list = {}
     -- Of the frame, rafters and braces hold down no rail.
-    local square = members.square(rack, rack.slope_length * rack.row_width, rack.frame_weight_most,
+    local square = members.square(at, rack.slope_length * rack.row_width, rack.frame_weight_most,
         rack.module_mass * pound, zones)
     for _, l in ipairs(square.lasting) do
       list[l.duration] = { load = l.load * height, pressure = l.load, combination = l.combination }
@@ -330,9 +350,10 @@ end
 
 -- Its rails of lumber as beams: under the most load on all of them, and under each combination with snow, which may lie
 -- whole on some spans and half on the others.
-function members.rail_beams(rack)
-  return memo.remember(record.inside[rack], "its rails as beams", function()
-    local loads, rails = members.rail_loads(rack), rack.rails
+function members.rail_beams(at)
+  return memo.remember(record.inside[at], "its rails as beams", function()
+    local rack, loads = tilted.rack(at), members.rail_loads(at)
+    local rails = rack.rails
     local d = calc.dressed { section = rails.size }
     local flat = rails.face == "flat"
     local bears = stiffness.lumber(rails.size, rails.species, rails.grade)
@@ -362,8 +383,8 @@ function members.under_snow(combination, pattern)
 end
 
 -- The most that one rail lays on what it lies on, and by which load.
-function members.rail_reaction(rack)
-  local loads, all = members.rail_loads(rack), members.rail_beams(rack)
+function members.rail_reaction(at)
+  local loads, all = members.rail_loads(at), members.rail_beams(at)
   local force, by
   local function put(reaction, words) if not force or reaction > force then force, by = reaction, words end end
   local share = loads.press / host.abs(all.most.load)
@@ -393,9 +414,9 @@ local function bent_most(beam, supports, combination, most)
   return most
 end
 
-function members.rails(rack)
-  return memo.remember(record.inside[rack], "strength of its rails", function()
-    local loads, all = members.rail_loads(rack), members.rail_beams(rack)
+function members.rails(stands)
+  return memo.remember(record.inside[stands], "strength of its rails", function()
+    local loads, all = members.rail_loads(stands), members.rail_beams(stands)
     local most = all.most
     local list, unbraced = {}, effective(loads.span, "rolling")
     -- Of those that last as long, one that bends and shears it less than another is not asked.
@@ -454,7 +475,7 @@ function members.at_holes(rack, part, area, modulus)
   local worst, work, seen = 0, nil, {}
   local least = area < modulus and area or modulus
   local raised = least * least * least * least
-  for _, at in ipairs(members.checked(rack, part)) do
+  for _, at in ipairs(checked_anywhere(rack, part)) do
     local row = at.row
     local moment = members.bent(row)
     if at.worked.worst > raised * worst and is_new(seen, row, host.si(moment)) then
@@ -471,7 +492,7 @@ end
 -- shear of each duration.
 function members.at_ends(rack, area)
   local most, worst = {}, 0
-  for _, at in ipairs(members.checked(rack, "post")) do
+  for _, at in ipairs(checked_anywhere(rack, "post")) do
     local row = at.row
     local m = most[row.duration] or { thrust = none, pull = none, shear = none }
     most[row.duration] = m
@@ -495,11 +516,13 @@ end
 function members.rails_at_holes(rack, area, modulus)
   local rails, worst = rack.rails, 0
   local bears = stiffness.lumber(rails.size, rails.species, rails.grade)
-  local unbraced = effective(members.rail_loads(rack).span, "rolling")
-  for _, at in ipairs(members.rails(rack)) do
-    local used = bears(at.lasting, { moment = at.moment / modulus, shear = at.shear / area,
-        on_flat = rails.face == "flat", unbraced = unbraced }).worst
-    if used > worst then worst = used end
+  local unbraced = effective(carried_by_rail(rack), "rolling")
+  for _, stands in ipairs(tilted.stands(rack)) do
+    for _, at in ipairs(members.rails(stands)) do
+      local used = bears(at.lasting, { moment = at.moment / modulus, shear = at.shear / area,
+          on_flat = rails.face == "flat", unbraced = unbraced }).worst
+      if used > worst then worst = used end
+    end
   end
   return worst
 end

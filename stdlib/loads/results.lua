@@ -8,6 +8,7 @@ local rails = import "rails.plan"
 local cases = import "loads.cases"
 local stiffness = import "loads.stiffness"
 local members = import "loads.members"
+local tilted = import "structure.tilted"
 local work, result, given = graph.work, graph.result, record.given
 
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
@@ -28,42 +29,44 @@ local function refuse_newer(r, job)
 end
 
 -- Both figures end where the rack stands as high as it is deep.
-local function refuse_high(r, job)
-  local ratio = host.si(r.mean_roof_height) / host.si(r.plan_depth)
+local function refuse_high(at, job)
+  local ratio = host.si(at.mean_roof_height) / host.si(at.plan_depth)
   local most = host.fact("ratio_most", edition(job))
   if ratio > most and not host.near(ratio, most) then
     uncovered(string.format("wind on %s: its mean height is %.2f of its plan depth, and the figures end at " ..
-        "%g; coefficients or loads are for an engineer", tostring(r), ratio, most))
+        "%g; coefficients or loads are for an engineer", tilted.title(at), ratio, most))
   end
 end
 
+-- What follows is of a rack, or of one of its positions (seasons.loads).
 result { "rack", "by_sign", says = "whether its wind is that of the solid sign: it is steeper than the roof's figure",
-  work = function(r, job) return r.tilt > host.fact("tilt_most", edition(job)) end }
+  work = function(at, job) return at.tilt > host.fact("tilt_most", edition(job)) end }
 
-local function is_steep(r) if r.by_sign then return "it is steeper than the figure goes" end end
-local function no_sign(r) if not r.by_sign then return "the figure of the free roof covers its tilt" end end
+local function is_steep(at) if at.by_sign then return "it is steeper than the figure goes" end end
+local function no_sign(at) if not at.by_sign then return "the figure of the free roof covers its tilt" end end
 
 work { "rack", "roof", op = "roof_wind", says = "wind on its modules as on a free roof, all cases", none = is_steep,
-  input = function(r, job)
-    return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
-        slope_length = r.slope_length, mean_height = r.mean_roof_height }
+  input = function(at, job)
+    return { edition = edition(job), velocity_pressure = at.velocity_pressure, tilt = at.tilt,
+        slope_length = tilted.rack(at).slope_length, mean_height = at.mean_roof_height }
   end, gives = {} }
 work { "rack", "roof_along", op = "along_wind", says = "wind along its row", none = is_steep,
-  input = function(r, job)
-    return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
-        length = r.row_width, mean_height = r.mean_roof_height }
+  input = function(at, job)
+    return { edition = edition(job), velocity_pressure = at.velocity_pressure, tilt = at.tilt,
+        length = tilted.rack(at).row_width, mean_height = at.mean_roof_height }
   end, gives = {} }
 work { "rack", "sign", op = "sign_wind", says = "wind on its modules as on a solid sign", none = no_sign,
-  input = function(r, job)
-    return { edition = edition(job), velocity_pressure = r.velocity_pressure, tilt = r.tilt,
-        slope_length = r.slope_length, row_width = r.row_width, top = r.height_above_grade }
+  input = function(at, job)
+    local r = tilted.rack(at)
+    return { edition = edition(job), velocity_pressure = at.velocity_pressure, tilt = at.tilt,
+        slope_length = r.slope_length, row_width = r.row_width, top = at.height_above_grade }
   end, gives = {} }
 
 result { "rack", "wind_cases", rows = true, says = "the cases of wind that are all run",
-  work = function(r, job)
-    refuse_newer(r, job)
-    if r.by_sign then refuse_high(r, job) end
-    return cases.of(r)
+  work = function(at, job)
+    refuse_newer(at, job)
+    if at.by_sign then refuse_high(at, job) end
+    return cases.of(at)
   end,
   shows = function(d, r)
     local rows = {}
@@ -165,7 +168,8 @@ local function tested_way(f, p)
   return share > 1 and f.sideways_moved * share or f.sideways_moved
 end
 
-local function posts_of(r)
+-- legs: of turned modules those that stand on heads, by the number of their line.
+local function posts_of(r, legs)
   local list, its_lines = {}, lines.of(r)
   local held = given(r.posts, "moment_head") and 1 or nil
   local own = {}
@@ -177,6 +181,7 @@ local function posts_of(r)
       local f = feet.footing(p)
       list[#list + 1] = { station = k, line = i, at = its_lines[i].fraction, height = p.above_ground,
           depth = foot_depth(p), hinged = feet.hinged(f) and 1 or 0, head = held,
+          leg_rise = legs and legs[i] and legs[i].leg_rise, leg_run = legs and legs[i] and legs[i].leg_run,
           leans = feet.kind(f) ~= "hole" and given(f, "sideways_moved") and tested_way(f, p) or nil,
           e = own[i] and own[i].e, area = own[i] and own[i].area, inertia = own[i] and own[i].inertia }
     end
@@ -203,9 +208,9 @@ local function braces_of(r)
   return list
 end
 
-local function wind_list(r)
+local function wind_list(at)
   local list = {}
-  for i, c in ipairs(r.wind_cases) do list[i] = { low = c.low, high = c.high } end
+  for i, c in ipairs(at.wind_cases) do list[i] = { low = c.low, high = c.high } end
   return list
 end
 
@@ -219,40 +224,46 @@ local function ground_motion(r, job)
   return calc.ground_motion { isolated = isolated, edition = job.codes.building }.motion
 end
 
-local function frames_of(r, job, winds)
+local function frames_of(at, job, winds)
+  local r = tilted.rack(at)
   local count = #lines.of(r)
   if count > 2 and not stiffness.rafter(r) then
     uncovered("loads on the posts of " .. tostring(r) .. ": " .. count .. " lines of posts share them as its " ..
         "rafters bend, and how stiff those of its kit are is not known; an engineer gives the loads of each line")
   end
+  local held = at ~= r and import "seasons.held" or nil
+  local legs = held and held.legs(at)
+  local leg, leg_weight = legs and next(legs) and held.leg(at), legs and held.weight(at)
+  local most_weight = leg_weight and r.frame_weight_most + leg_weight or r.frame_weight_most
   local area = r.slope_length * r.row_width
   local modules = r.module_mass * pound / area
   local shares = {}
-  local snow = host.si(r.snow_load) > 0 and r.snow_shares
+  local snow = host.si(at.snow_load) > 0 and r.snow_shares
   for i, s in ipairs(r.shares) do shares[i] = { tributary = s.taken, snow = snow and snow[i].taken or nil } end
   local post, rafter, brace = stiffness.post(r), stiffness.rafter(r), stiffness.brace(r)
-  return { edition = edition(job), tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth,
+  return { edition = edition(job), tilt = at.tilt, slope_length = r.slope_length, stack = r.stack_depth,
       dead_modules = modules, dead_frame = r.frame_weight / area - modules,
-      frame_most = r.frame_weight_most / area - modules, snow = r.snow_load,
+      frame_most = most_weight / area - modules, snow = at.snow_load,
       least = host.fact("pressure_least", edition(job)), ground_motion = ground_motion(r, job),
       post_e = post.e, post_area = post.area, post_inertia = post.inertia,
       rafter_e = rafter and rafter.e, rafter_area = rafter and rafter.area,
       rafter_inertia = rafter and rafter.inertia,
       brace_e = brace and brace.e, brace_area = brace and brace.area,
-      stations = shares, posts = posts_of(r), braces = braces_of(r), winds = winds,
+      leg_e = leg and leg.e or nil, leg_area = leg and leg.area or nil,
+      stations = shares, posts = posts_of(r, legs), braces = braces_of(r), winds = winds,
       tell_heads = record.any "joint" or nil, strength = stiffness.by_strength() or nil }
 end
 
 work { "rack", "frames", op = "side_frames",
   says = "the frame of each station under all combinations: posts, rafter, braces and what holds their feet",
-  input = function(r, job) return frames_of(r, job, wind_list(r)) end,
+  input = function(at, job) return frames_of(at, job, wind_list(at)) end,
   gives = {
     leaning = { says = "what leaning under load makes of its posts' moments, which have it" },
     drift = { says = "most that a post's head moves sideways in the design wind, posts fixed at grade" },
   } }
 
 work { "rack", "standing", op = "side_frames", says = "the same without the wind on its modules, where none is known",
-  input = function(r, job) return frames_of(r, job, {}) end, gives = {} }
+  input = function(at, job) return frames_of(at, job, {}) end, gives = {} }
 
 -- ---- along the row -------------------------------------------------------------------------------------------------
 
@@ -308,8 +319,13 @@ local function foot(p, frames)
     if line.letter == p.letter then return frames.feet[at + i] end
   end
 end
-result { "post", "foot", rows = true, says = "what its foot carries, by the frame of its station",
-  work = function(p) return foot(p, rack_of(p).frames) end }
+result { "post", "foot", rows = true,
+  says = "what its foot carries, by the frame of its station; of modules that are turned the most of all positions",
+  work = function(p)
+    local positions = tilted.positions(rack_of(p))
+    if positions then return import("seasons.feet").most(positions, function(at) return foot(p, at.frames) end) end
+    return foot(p, rack_of(p).frames)
+  end }
 local function stands_firm(p)
   local f = feet.footing(p)
   if not feet.gives_way(f) then
@@ -326,7 +342,11 @@ result { "post", "leaning_moment", dim = "moment",
 result { "post", "dead_load", dim = "force", says = "the frame's least weight on the post",
   work = function(p)
     local r = rack_of(p)
-    local weight = foot(p, graph.try(r, "frames") or r.standing).dead
+    local weight
+    for _, at in ipairs(tilted.stands(r)) do
+      local its = foot(p, graph.try(at, "frames") or at.standing).dead
+      if not weight or its < weight then weight = its end
+    end
     if host.si(weight) < 0 then
       uncovered((#lines.of(r) == 2 and "both lines of posts stand on one side of the frame's weight, which" or
           "the frame's own weight") .. " lifts post " .. p.station .. "; that is not covered here")
@@ -344,11 +364,22 @@ result { "post", "row_presses", dim = "force",
 
 -- ---- members -------------------------------------------------------------------------------------------------------
 
-local function used(part)
+-- The most of f(at), as a rack stands.
+local function most(f)
   return function(r)
-    local at = members.checked(r, part)[1]
-    return at and at.worked.worst or 0
+    local found
+    for _, at in ipairs(tilted.stands(r)) do
+      local value = f(at)
+      if not found or value > found then found = value end
+    end
+    return found
   end
+end
+local function used(part)
+  return most(function(at)
+    local worst = members.checked(at, part)[1]
+    return worst and worst.worked.worst or 0
+  end)
 end
 local function of_kit(r) if not given(r, "rafter") then return "its rafters come with the kit" end end
 local function no_brace(r) if not given(r, "braces") then return "it has no braces" end end
@@ -360,9 +391,9 @@ result { "rack", "rafters_used", says = "how far its rafters are used; 1 is thei
 result { "rack", "braces_used", says = "how far its braces between lines are used; 1 is their strength",
   none = no_brace, work = used "brace" }
 result { "rack", "rails_used", says = "how far its rails of lumber are used; 1 is their strength", none = of_metal,
-  work = function(r) return members.rails(r)[1].worked.worst end }
+  work = most(function(at) return members.rails(at)[1].worked.worst end) }
 result { "rack", "rail_sag", dim = "length", says = "most that its rails of lumber bend, square to the modules",
-  none = of_metal, work = function(r) return members.rails(r).sag end }
+  none = of_metal, work = most(function(at) return members.rails(at).sag end) }
 result { "rack", "row_used", says = "how far its posts and braces along the row are used by what pushes it that way",
   work = function(r)
     local posts, braces = along().posts(r)[1], along().braces(r)[1]
@@ -371,4 +402,4 @@ result { "rack", "row_used", says = "how far its posts and braces along the row 
 result { "rack", "bearing_used",
   says = "how far wood is used across its grain where members cross and are pressed; 1 is its strength",
   none = function(r) return import("loads.bearing").none(r) end,
-  work = function(r) return import("loads.bearing").of(r)[1].used end }
+  work = most(function(at) return import("loads.bearing").of(at)[1].used end) }

@@ -7,10 +7,12 @@ local feet = import "structure.feet"
 local lines = import "structure.lines"
 local plan = import "rails.plan"
 local members = import "loads.members"
+local judged = import "loads.judged"
 local models = import "modules.models"
+local tilted = import "structure.tilted"
 local add, at_most, at_least, states, every, bound = rule.add, rule.at_most, rule.at_least, rule.states, rule.every,
     rule.bound
-local given = record.given
+local given, fails, by_paper, or_paper, used = record.given, judged.fails, judged.by_paper, judged.or_paper, judged.used
 
 local function path_of(name) return function(r) return tostring(r) .. "." .. name end end
 
@@ -18,56 +20,25 @@ local function missing(path, text, who, tool)
   host.raise { code = "D010", class = "missing", path = path, text = text, who = who, tool = tool }
 end
 
-local buckles = "buckles along the row"                     -- of row_frame
-
--- A column or a beam that is more slender than the standard lets it be, or that is pressed as hard as it buckles, is no
--- question of what is worked out here: it fails.
-local function fails(what, f)
-  local ok, found = pcall(f)
-  if ok then return found end
-  if host.class(found) == "range" and found.code == "C005" and
-      (string.find(found.text, "^timber: ") or string.find(found.text, buckles, 1, true)) then
-    return states(false, what .. ": " .. host.message(found))
-  end
-  error(found, 0)
-end
-
 -- ---- what a paper answers for --------------------------------------------------------------------------------------
 
--- What a paper answers that covers a subject and was made for this rack; nil, and why one that names it does not.
-local function by_paper(r, word, why)
-  local paper, refused = import("job.not_judged").covering(word, r)
-  if not paper then return nil, refused end
-  return states(true, "covered by " .. import("model.given").title(paper) .. (why and "; not worked out here: " ..
-      host.message(why) or ""))
-end
-
--- Where the wind's figures end, posts and what braces them are for the engineer, whose paper has to name how high they
--- stand.  Rails and modules are not: what covers them says nothing of the height.
--- breaks: what is known to fail without the wind, and is no paper's to answer.
 local function posts_or_paper(f, breaks, word)
   return function(x, job)
     local r = record.inside[x].def.name == "rack" and x or record.parent(x)
-    local ok, found = pcall(f, x, job)
-    if ok then return found end
-    if host.class(found) ~= "range" or found.code ~= "C005" then error(found, 0) end
-    local answered, refused = by_paper(r, word or "posts", found)
-    if not answered then error(refused or found, 0) end
-    return breaks and breaks(r) or answered
+    return or_paper(r, function() return f(x, job) end, breaks, word)
+  end
+end
+
+-- The worst of f(at), as a rack stands.
+local function each_stand_or_paper(f, breaks, word)
+  return function(r, job)
+    return tilted.worst(r, function(at)
+      return or_paper(r, function() return f(at, job) end, breaks, word)
+    end)
   end
 end
 
 -- ---- members of the frame ------------------------------------------------------------------------------------------
-
-local function used(r, part)
-  return fails(part, function()
-    local at = members.checked(r, part)[1]
-    if not at then return states(true, "nothing strains it") end
-    local f = at_most(at.worked.worst, bound(1, "its strength"))
-    f.words = members.say(r, at)
-    return f
-  end)
-end
 
 -- The sizes that are sold as posts, or those as thick as it is now and deeper.
 local function sizes(r, keys)
@@ -98,6 +69,23 @@ local function larger(id, keys, otherwise)
 end
 local larger_post = larger("R82", { "posts", "size" }, "braces, or posts nearer to each other")
 
+-- What is known to fail without the wind.
+local function too_slender(r)
+  local slender, most = members.slender(r)
+  if not slender or slender <= most or host.near(slender, most) then return nil end
+  local f = at_most(slender, bound(most, "what a column may be"))
+  f.words = "slenderness of the tallest post along the row"
+  return f
+end
+
+local function shafts(r) return feet.has_other(r) and import("loads.buried").finding(r) or nil end
+local posts_and_shafts = posts_or_paper(function(r)
+  local of_posts, of_shafts = used(r, "post"), shafts(r)
+  return of_shafts and every { of_posts, of_shafts } or of_posts
+end, too_slender)
+local turned_posts = each_stand_or_paper(function(at) return used(at, "post") end, too_slender)
+local turned_shafts = posts_or_paper(shafts, too_slender)
+
 add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
   says = "posts bear bending, thrust and shear, at the ground, above and below",
   cite = "{wood_combined}; {wood_column}; of steel AISC 360; statics",
@@ -107,17 +95,10 @@ add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
     if feet.pole(r) then return "a stronger pole, braces between the lines, or posts nearer to each other" end
     return larger_post(r, job, passes)
   end,
-  check = posts_or_paper(function(r)
-    local of_posts = used(r, "post")
-    local of_shafts = feet.has_other(r) and import("loads.buried").finding(r)
-    return of_shafts and every { of_posts, of_shafts } or of_posts
-  end, function(r)
-    local slender, most = members.slender(r)
-    if not slender or slender <= most or host.near(slender, most) then return nil end
-    local f = at_most(slender, bound(most, "what a column may be"))
-    f.words = "slenderness of the tallest post along the row"
-    return f
-  end) }
+  check = function(r, job)
+    if not tilted.positions(r) then return posts_and_shafts(r, job) end
+    return every { function() return turned_posts(r, job) end, function() return turned_shafts(r, job) end }
+  end }
 
 -- The embedment with what leaning adds; of a screw or a driven post both moments against that of the test.
 local function embedded_leaning(p)
@@ -158,7 +139,7 @@ add { id = "R83", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rafters bear what lies on them", cite = "{wood_beam}", caution = "a rafter that breaks drops its modules",
   flips = path_of "spacing", nearest = larger("R83", { "rafter" }),
   check = function(r)
-    if given(r, "rafter") then return used(r, "rafter") end
+    if given(r, "rafter") then return tilted.worst(r, function(at) return used(at, "rafter") end) end
     local answered, refused = by_paper(r, "rafters")
     if answered then return answered end
     if refused then error(refused, 0) end
@@ -176,7 +157,7 @@ add { id = "R86", severity = "stop", each = "rack", may_waive = "engineer",
     for i = 1, #r.braces do if not given(r.braces[i], "along") then return true end end
     return false, "its braces stand along the row: R96 judges them"
   end,
-  check = posts_or_paper(function(r) return used(r, "brace") end) }
+  check = each_stand_or_paper(function(at) return used(at, "brace") end) }
 
 -- ---- rails ---------------------------------------------------------------------------------------------------------
 
@@ -191,9 +172,9 @@ add { id = "R99", severity = "stop", each = "rack", may_waive = "engineer",
     local why = import("loads.bearing").none(r)
     return why == nil, why
   end,
-  check = posts_or_paper(function(r)
+  check = each_stand_or_paper(function(at)
     local list = {}
-    for i, x in ipairs(import("loads.bearing").of(r)) do
+    for i, x in ipairs(import("loads.bearing").of(at)) do
       local f = at_most(x.used, bound(1, "strength of the " .. x.member .. " across its grain"))
       f.words = import("write.words").show(x.force) .. " " .. x.at .. ": " .. x.by
       list[i] = function() return f end
@@ -209,13 +190,15 @@ add { id = "R85", severity = "stop", each = "rack", may_waive = "engineer",
   caution = "a rail that breaks lets the row fly", applies = of_lumber,
   flips = path_of "spacing", nearest = larger("R85", { "rails", "size" }, other_supports),
   check = function(r)
-    return fails("rail", function()
-      local folds = import("loads.rail_beams").folds(r)
-      if folds then return states(false, folds) end
-      local at = members.rails(r)[1]
-      local f = at_most(at.worked.worst, bound(1, "its strength"))
-      f.words = members.governs(at) .. " of a rail: " .. at.combination .. ", square to the modules"
-      return f
+    local folds = import("loads.rail_beams").folds(r)
+    if folds then return states(false, folds) end
+    return tilted.worst(r, function(stands)
+      return fails("rail", function()
+        local at = members.rails(stands)[1]
+        local f = at_most(at.worked.worst, bound(1, "its strength"))
+        f.words = members.governs(at) .. " of a rail: " .. at.combination .. ", square to the modules"
+        return f
+      end)
     end)
   end }
 
@@ -224,14 +207,15 @@ add { id = "R87", severity = "caution", each = "rack", may_waive = "house",
   caution = "modules are bent with the rail, and glass cracks", applies = of_lumber,
   flips = path_of "spacing", nearest = larger("R87", { "rails", "size" }, other_supports),
   check = function(r, job)
-    local rails = members.rails(r)
     local ratio = calc.deflection_limit { member = "roof", load = "wind", edition = job.codes.building }.ratio
-    local bent = rails.bent
-    local f = at_most(bent.deflection, bound(bent.length / ratio,
-        (bent.over and "twice the overhang / " or "the bay / ") .. math.tointeger(ratio)))
-    f.words = (bent.over and "at an overhang, " or "between supports, ") .. bent.combination ..
-        ", square to the modules"
-    return f
+    return tilted.worst(r, function(at)
+      local bent = members.rails(at).bent
+      local f = at_most(bent.deflection, bound(bent.length / ratio,
+          (bent.over and "twice the overhang / " or "the bay / ") .. math.tointeger(ratio)))
+      f.words = (bent.over and "at an overhang, " or "between supports, ") .. bent.combination ..
+          ", square to the modules"
+      return f
+    end)
   end }
 
 -- The widest bay and the longest overhang of its rails, each part between expansion joints by itself: at a joint the
@@ -272,14 +256,16 @@ add { id = "R17", severity = "stop", each = "rack", may_waive = "engineer",
     return every { at_most(bay, bound(span, "span of " .. part.name)),
       at_most(reach, bound(over, "overhang of " .. part.name)),
       function()
-        local loads, most = members.rail_loads(r), nil
-        for _, l in host.sorted(loads.by) do
-          local load = host.abs(l.pressure)
-          if not most or load > most then most = load end
-        end
-        local f = at_most(most, bound(part.table_load, "load of that table"))
-        f.words = "most on the modules, square to them, allowable"
-        return f
+        return tilted.worst(r, function(at)
+          local most
+          for _, l in host.sorted(members.rail_loads(at).by) do
+            local load = host.abs(l.pressure)
+            if not most or load > most then most = load end
+          end
+          local f = at_most(most, bound(part.table_load, "load of that table"))
+          f.words = "most on the modules, square to them, allowable"
+          return f
+        end)
       end }
   end }
 
@@ -300,30 +286,32 @@ local function rating(module, field)
   return level == "test" and value / host.fact "module_test" or value
 end
 
+-- A module anywhere on a rack that stands so, on its front and on its back.
+local function pressed_module(at, module)
+  local where = at.by_sign and "at an end or a corner" or "at a corner"
+  local area = module.length * module.width
+  local weight = module.mass * (host.literal "1lbf" / host.literal "1lb")
+  local square = members.square(at, area, weight, weight, members.zones(at, area))
+  local front, back = rating(module, "front_load"), rating(module, "back_load")
+  local back_finding = at_most(square.lift, bound(back, "back of " .. module.name))
+  back_finding.words = "lift " .. where .. ", " .. square.lift_combination
+  local front_finding = at_most(square.press, bound(front, "front of " .. module.name))
+  front_finding.words = "push " .. where .. ", " .. square.press_combination
+  return every { function() return back_finding end, function() return front_finding end }
+end
+
 add { id = "R39", severity = "stop", each = "rack", may_waive = "engineer",
   says = "modules bear wind and snow at their clamps, corners too",
   cite = "{wind_components}; the module's sheet, a test load divided by 1.5",
   caution = "glass or frame fails in the storm that the rack survives",
   flips = path_of "tilt",
   nearest = function() return "modules whose sheet gives more, with the clamps at other places or more of them" end,
-  check = function(r, job)
-    local at = r.by_sign and "at an end or a corner" or "at a corner"
-    local list = {}
-    for _, of in ipairs(models.of(r)) do
-      local module = of.module
-      list[#list + 1] = function()
-        local area = module.length * module.width
-        local weight = module.mass * (host.literal "1lbf" / host.literal "1lb")
-        local square = members.square(r, area, weight, weight, members.zones(r, area))
-        local front, back = rating(module, "front_load"), rating(module, "back_load")
-        local back_finding = at_most(square.lift, bound(back, "back of " .. module.name))
-        back_finding.words = "lift " .. at .. ", " .. square.lift_combination
-        local front_finding = at_most(square.press, bound(front, "front of " .. module.name))
-        front_finding.words = "push " .. at .. ", " .. square.press_combination
-        return every { function() return back_finding end, function() return front_finding end }
-      end
-    end
-    return #list == 1 and list[1]() or every(list)
+  check = function(r)
+    return tilted.worst(r, function(at)
+      local list = {}
+      for i, of in ipairs(models.of(r)) do list[i] = function() return pressed_module(at, of.module) end end
+      return #list == 1 and list[1]() or every(list)
+    end)
   end }
 
 -- ---- the row ------------------------------------------------------------------------------------------------

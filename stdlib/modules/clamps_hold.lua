@@ -2,6 +2,7 @@
 -- What tears at one clamp of a rack, and what it holds by its maker's table.
 local record = import "model.record"
 local models = import "modules.models"
+local tilted = import "structure.tilted"
 local clamps = {}
 
 local given = record.given
@@ -38,14 +39,15 @@ local function widest(r)
   return along, light
 end
 
--- The most that lifts one clamp of a role, allowable: what its rail carries of two half modules, or of one at an end.
-function clamps.lifted(r, role)
-  local members = import "loads.members"
+-- The most that lifts one clamp of a role of a rack, or of one of its positions, allowable: what its rail carries of
+-- two half modules, or of one at an end.
+function clamps.lifted(at, role)
+  local members, r = import "loads.members", tilted.rack(at)
   local along, light = widest(r)
   local wide = role == "mid" and along + r.column_gap or along / 2
-  local area = members.rail_loads(r).height * wide
+  local area = members.rail_loads(at).height * wide
   local weight = light * area
-  local square = members.square(r, area, weight, weight, members.zones(r, area))
+  local square = members.square(at, area, weight, weight, members.zones(at, area))
   return square.lift * area, square.lift_combination
 end
 
@@ -53,8 +55,10 @@ end
 function clamps.used(r)
   local most = 0
   for role, clamp in host.sorted { mid = r.mid_clamp, ["end"] = r.end_clamp } do
-    local used = clamps.lifted(r, role) / clamps.holds(clamp)
-    if used > most then most = used end
+    for _, at in ipairs(tilted.stands(r)) do
+      local used = clamps.lifted(at, role) / clamps.holds(clamp)
+      if used > most then most = used end
+    end
   end
   return most
 end

@@ -145,10 +145,12 @@ add { id = "R95", severity = "stop", each = "rack",
     for i, role in ipairs { "mid", "end" } do
       local clamp = r[role .. "_clamp"]
       list[i] = function()
-        local lift, by = hold.lifted(r, role)
-        local f = at_most(lift, bound(hold.holds(clamp), "what one clamp " .. clamp.name .. " holds"))
-        f.words = "lift on one " .. role .. " clamp, " .. by
-        return f
+        return import("structure.tilted").worst(r, function(at)
+          local lift, by = hold.lifted(at, role)
+          local f = at_most(lift, bound(hold.holds(clamp), "what one clamp " .. clamp.name .. " holds"))
+          f.words = "lift on one " .. role .. " clamp, " .. by
+          return f
+        end)
       end
     end
     return every(list)

@@ -63,15 +63,15 @@ function positions.under(rack, list, height, limits)
   return rule.every(found)
 end
 
--- What the tilt as it is built says nothing of.
+-- What wind and snow do stands with the positions.
 function positions.refuse_loads(rack, list, what)
-  local others = {}
   for _, p in ipairs(list) do
-    if not host.same(p.tilt, rack.tilt) then others[#others + 1] = host.format(p.tilt) end
+    if not host.same(p.tilt, rack.tilt) then
+      host.raise { code = "C005", class = "range", text = "the modules of " .. tostring(rack) .. " are turned: " ..
+          what .. " on it is worked out in each position, as " .. tostring(list[1]) ..
+          ", and what goes by one tilt alone is not" }
+    end
   end
-  if #others == 0 then return end
-  host.raise { code = "C005", class = "range", text = what .. " on " .. tostring(rack) ..
-      " is not worked out at the other tilts of its modules, " .. import("model.util").list(others) }
 end
 
 return positions

@@ -32,6 +32,7 @@ work { "position", "plane", op = "turned", says = "the module plane in this posi
     turned_edge = { name = "lower_edge", says = "height of the lower edge above the datum" },
     turned_top = { name = "top_edge", says = "height of the top edge above the datum" },
     middle = { name = "middle_above_datum", says = "height of the middle of the module plane above the datum" },
+    depth = { name = "plan_depth", says = "depth of the module plane seen from above" },
     moved = { name = "edge_moved",
         says = "how far uphill the lower edge goes in plan, from where the rack's own tilt has it" },
     pivot_height = { says = "bearing points that they turn about, above the datum" },
@@ -42,6 +43,9 @@ work { "bearing_line", "place", op = "turned", says = "bearing points of a line 
   gives = {
     line_height = { name = "height", says = "bearing points of the line above the datum" },
     from_pivot = { says = "bearing points of the line behind what they turn about, in plan" },
+    leg_rise = { says = "these points above where the rack's own tilt has them; less than 0: below" },
+    leg_run = { says = "the same behind, in plan; less than 0: before" },
+    leg = { says = "how long a leg between the two is, from pin to pin" },
   } }
 
 local function under(p)

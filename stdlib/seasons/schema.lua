@@ -13,6 +13,11 @@ local function refuse_day(v)
   end
 end
 
+local function of_part(v) return v.part ~= nil end
+local function refuse_legs(v)
+  if v.part and v.size then return "'part' and 'size' are both given", "a part of a parts file has its own", "size" end
+end
+
 local function check(v)
   if (v.rack == nil) == (v.racks == nil) then
     return v.rack and "it names one rack and a list of them" or "it does not say which rack's modules are turned",
@@ -60,6 +65,23 @@ local function refuse_pivot(rack, name, refuse)
   end
 end
 
+-- Legs that nothing stands on, or that nobody knows the wood of.
+local function refuse_legs_of(tilts, refuse)
+  local legs, several = record.given(tilts, "legs"), false
+  if not legs then return end
+  for _, rack in ipairs(racks(tilts)) do
+    several = several or #import("structure.lines").of(rack) > 1
+    if record.given(legs, "size") and record.given(rack, "stack") and not record.given(rack, "rafter_species") then
+      refuse({ "legs", "size" }, "legs of lumber are of the rafters' species, and those of the rack " .. rack.name ..
+          " are a kit's", "legs = { part = ... } of a parts file, or the rack's rafter_species")
+    end
+  end
+  if not several then
+    refuse({ "legs" }, "its modules turn on the heads of one line of posts, and there is none beside it",
+        "leave them out")
+  end
+end
+
 local function settle(tilts, refuse)
   local mine = {}
   for i, rack in ipairs(racks(tilts)) do
@@ -72,6 +94,7 @@ local function settle(tilts, refuse)
     end
     refuse_pivot(rack, record.given(tilts, "pivot"), refuse)
   end
+  refuse_legs_of(tilts, refuse)
   for other in record.each_of "tilts" do
     if other == tilts then break end
     for _, rack in ipairs(racks(other)) do
@@ -93,6 +116,16 @@ kind { "tilts", named = true, design = true,
       says = "the line of posts that they turn about: its bearing points stay where the rack's own tilt has them" },
     { "pivot_at", "ratio", min = 0, max = 1, example = "50%",
       says = "where on the slope they turn, from the lower edge, where that is at no line of posts" },
+    { "legs", "group", worse = "other", example = 'size = "4x4"', check = refuse_legs,
+      says = "what holds the rafters up where they are turned, on the heads of the posts about which they do not turn: "
+          .. "a leg for each, with a pin at both ends, as long as the position wants; a single line of posts needs "
+          .. "none. Posts that the rafters would have to come down past are not worked out, and no order has the legs",
+      fields = {
+        { "size", "choice", worse = "other", choices_from = "wood_sections.section", required = true, unless = of_part,
+          says = "nominal size, of the rafters' species and grade" },
+        { "part", "part", worse = "other", of = "pole", spare = true,
+          says = "pipes or profiles of a parts file, in place of size" },
+      } },
     { "positions", "list", least = 1, required = true, example = 'tilt = 55deg, from = "09-15"',
       says = "the positions, in any order",
       item = { "position", "group", type = "group", example = 'tilt = 55deg, from = "09-15"', check = refuse_day,

@@ -133,7 +133,8 @@ function by_hand.put(d)
     local function unless(what, why)
       if why then d:para(what .. " is not worked out here: " .. host.message(why) .. ".") end
     end
-    unless("velocity pressure", gust(d, largest("rack", "velocity_pressure") or record.all("rack")[1]))
+    unless("velocity pressure", gust(d, largest("rack", "velocity_pressure") or
+        largest("position", "velocity_pressure") or record.all("rack")[1]))
     if lifted then unless("what holds a post", held(d, lifted)) end
     if pushed then unless("embedment", embedded(d, pushed)) end
   end)

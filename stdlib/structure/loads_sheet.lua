@@ -6,18 +6,19 @@ local run = import "model.run"
 local document = import "write.document"
 local words = import "write.words"
 local by_post = import "structure.by_post"
+local tilted = import "structure.tilted"
 
 local of, cell = words.of, document.of
 local long, right, each_post = by_post.long, by_post.right, by_post.each_post
 
--- Pressures by case, and what each foot carries with the case that governs it. A rack outside of the figures has no
--- cases; its loads may be known from a paper all the same, and its weights are.
-local function by_case(d, r)
-  local list, why = graph.try(r, "wind_cases")
+-- Pressures by case of a rack, or of one of its positions. One outside of the figures has no cases; its loads may be
+-- known from a paper all the same, and its weights are.
+local function by_case(d, at)
+  local list, why = graph.try(at, "wind_cases")
   if not list then
     return d:para("Wind by case is not worked out here: " .. host.message(why) .. ".")
   end
-  d:para((r.by_sign and "The modules are steeper than the figure of the free roof goes: the figure of the solid " ..
+  d:para((at.by_sign and "The modules are steeper than the figure of the free roof goes: the figure of the solid " ..
       "freestanding sign is used instead." or "Pressures of the open-roof figure, cases A and B, wind on the high " ..
       "and on the low edge and along the row.") .. " Square to the modules, strength level; + presses down, - lifts:")
   local rows, told = {}, import("loads.cases").words
@@ -25,21 +26,40 @@ local function by_case(d, r)
     rows[i] = { told(list, i), document.value(c.low), document.value(c.high) }
   end
   d:table({ { "case" }, { "lower half", right = true }, { "upper half", right = true } }, rows)
-  local frames, unknown = graph.try(r, "frames")
-  if not frames then return d:para("The frames are not worked out here: " .. host.message(unknown) .. ".") end
+end
+
+-- What governs a foot that carries the most in one of the positions.
+local function positions_of(x, what)
+  local r = record.parent(x)
+  return tilted.positions(r) and x.foot.stands[what] or r
+end
+
+-- What each foot carries with the case that governs it.
+local function by_foot(d, r)
+  local told, leaning, drift = import("loads.cases").words, nil, nil
+  for _, at in ipairs(tilted.stands(r)) do
+    if not graph.try(at, "wind_cases") then return end
+    local frames, unknown = graph.try(at, "frames")
+    if not frames then return d:para("The frames are not worked out here: " .. host.message(unknown) .. ".") end
+    if not leaning or frames.leaning > leaning then leaning = frames.leaning end
+    if not drift or frames.drift > drift then drift = frames.drift end
+  end
   d:gap()
   d:para("The frame of each station, all combinations, each with the feet taken three ways (posts fixed at grade; " ..
-      "footings that turn in the ground; the shortest line alone). What governs each post:")
+      "footings that turn in the ground; the shortest line alone). What governs each post" ..
+      (tilted.positions(r) and ", of all positions:" or ":"))
   local rows_of = {}
   for x in record.each(r.post) do
     local f = x.foot
-    local function row(station, what, value, case, limit, combination)
-      rows_of[#rows_of + 1] = { station, what, document.value(value),
-          combination == "" and "none of them" or combination .. ", " .. told(list, case) .. "; " .. limit }
+    local function row(station, what, name)
+      local combination, at = f[name .. "_combination"], positions_of(x, name)
+      rows_of[#rows_of + 1] = { station, what, document.value(f[name]), combination == "" and "none of them" or
+          combination .. ", " .. told(at.wind_cases, f[name .. "_case"]) .. "; " .. f[name .. "_limit"] ..
+          tilted.behind(at) }
     end
-    row(x.station, "net lift", f.net_up, f.net_up_case, f.net_up_limit, f.net_up_combination)
-    row("", "pressed", f.pressed, f.pressed_case, f.pressed_limit, f.pressed_combination)
-    row("", "sideways", f.push, f.push_case, f.push_limit, f.push_combination)
+    row(x.station, "net lift", "net_up")
+    row("", "pressed", "pressed")
+    row("", "sideways", "push")
   end
   d:table({ { "post" }, { "of" }, { "most", right = true }, { "by" } }, rows_of)
   d:para("Allowable level. By strength combinations, and with only half of the modules up (allowable, design wind):")
@@ -49,12 +69,12 @@ local function by_case(d, r)
         document.value(f.half_built_up) }
   end))
   local sways = graph.try(r, "sways")
-  d:para("Leaning enlarges moments by " .. host.format(frames.leaning, nil, 4) .. " at most as the posts bend" ..
+  d:para("Leaning enlarges moments by " .. host.format(leaning, nil, 4) .. " at most as the posts bend" ..
       (sways and " and braces give" or "") .. ", which is counted; what the ground's giving way adds stands apart " ..
       "(R98, R82). " .. (sways and "If nothing kept its feet from turning it would be " ..
       host.format(sways, nil, 4) .. ", which counts where footings turn; how far they shift or settle is not in " ..
       "it. " or "") .. "Heads move sideways " ..
-      words.show(frames.drift) .. " at most, posts fixed at grade. Snow is the balanced load, whole on some bays " ..
+      words.show(drift) .. " at most, posts fixed at grade. Snow is the balanced load, whole on some bays " ..
       "and half on others where that lays more on a station; no roof live load, ice or drift is in it.")
 end
 
@@ -88,7 +108,8 @@ local function leaning(d, r)
     tested = tested or feet.kind(g.footing) ~= "hole" and feet.gives_way(g.footing)
   end
   local code = record.given(record.root.codes, "building")
-  if #holes == 0 and not tested or not code or not graph.try(r, "frames") then return end
+  if #holes == 0 and not tested or not code then return end
+  for _, at in ipairs(tilted.stands(r)) do if not graph.try(at, "frames") then return end end
   if tested then
     d:para("Screws and driven posts lean as far as their test sideways had them move, a higher head as much farther" ..
         (#holes == 0 and ". How far heads go, and what it adds to the moment at the ground, allowable level:" or "."))
@@ -164,6 +185,7 @@ local function load_path(d, r)
     link("braces", "R86; along the row R96", used "braces_used")
     link("their ends", joint(r, "braces", "R94"))
   end
+  if tilted.positions(r) then import("seasons.sheet").link(link, r) end
   link("posts", "R82", used "posts_used")
   local feet = import "structure.feet"
   if feet.screws_of(r)[1] or feet.blocks_of(r)[1] then
@@ -198,18 +220,35 @@ local function soil(d)
   d:para("Expansive, organic, filled, wet, frozen or steep ground needs a geotechnical opinion.")
 end
 
-local function rack_loads(d, r)
-  d:para("velocity pressure " .. of(r, "velocity_pressure") .. " at strength level, without Kd; mean roof height " ..
-      of(r, "mean_roof_height") .. " above the ground; snow " .. of(r, "snow_load") ..
-      " on the slope, seen from above (" .. of(r, "flat_snow") .. " on a level roof there); least frame " ..
-      "weight " .. of(r, "frame_weight"))
-  if import("model.rule").has_limit "shed_repose" then
-    d:para("All the snow of the slope, slid off, piles up to " .. of(r, "slid_pile") .. " below the lower edge.")
+-- What wind and snow are on a rack, or on one in one of its positions.
+local function weather(d, at)
+  local r = tilted.rack(at)
+  local told = "velocity pressure " .. of(at, "velocity_pressure") .. " at strength level, without Kd; mean roof " ..
+      "height " .. of(at, "mean_roof_height") .. " above the ground; snow " .. of(at, "snow_load") ..
+      " on the slope, seen from above (" .. of(at, "flat_snow") .. " on a level roof there)"
+  if r == at then d:para(told .. "; least frame weight " .. of(r, "frame_weight"))
+  else
+    local where = import("seasons.positions").words(at)
+    d:para(where:sub(1, 1):upper() .. where:sub(2) .. ": " .. told .. ".")
+    import("seasons.sheet").legs(d, at)
   end
+  if import("model.rule").has_limit "shed_repose" then
+    d:para("All the snow of the slope, slid off, piles up to " .. of(at, "slid_pile") .. " below the lower edge.")
+  end
+end
+
+local function rack_loads(d, r)
+  local stands = tilted.stands(r)
+  for _, at in ipairs(stands) do
+    weather(d, at)
+    if stands[2] then by_case(d, at) end
+  end
+  if stands[1] ~= r then d:para("Least frame weight " .. of(r, "frame_weight") .. ".") end
   d:para("Snow is not counted unbalanced: the standard asks that of hip and gable, curved, multiple and sawtooth " ..
       "roofs, and a slope of modules is none of these (" .. words.cite("{snow_unbalanced}") .. ").")
   d:gap()
-  by_case(d, r)
+  if not stands[2] then by_case(d, stands[1]) end
+  by_foot(d, r)
   leaning(d, r)
   along_row(d, r)
   d:gap()

@@ -299,15 +299,15 @@ result { "rack", "clearance", dim = "length", says = "lower edge above the groun
 -- The frame seen from the ground that its posts stand in, however far that is from the datum.
 result { "rack", "mean_roof_height", dim = "length",
     says = "mean roof height for the wind: middle of the module plane above the mean ground at the posts",
-  work = function(r)
+  work = function(at)
     local sum, n = nil, 0
-    for p in record.each(r.post) do
+    for p in record.each(tilted.rack(at).post) do
       local ground = p.ground
       sum, n = sum and sum + ground or ground, n + 1
     end
-    local height = r.middle_above_datum - sum / n
+    local height = at.middle_above_datum - sum / n
     if height <= 0 * height then
-      uncovered("the ground at the posts of " .. tostring(r) .. ", on average " .. host.format(sum / n) ..
+      uncovered("the ground at the posts of " .. tilted.title(at) .. ", on average " .. host.format(sum / n) ..
           " above the datum, is as high as the middle of its modules")
     end
     return height
@@ -315,28 +315,29 @@ result { "rack", "mean_roof_height", dim = "length",
 
 -- ---- loads ---------------------------------------------------------------------------------------------------------
 
--- What the loads go by is one tilt, at which the rack is built.
-local function refuse_other_tilts(r, what)
-  local positions = tilted.positions(r)
-  if positions then import("seasons.positions").refuse_loads(r, positions, what) end
+-- These are of a rack, or of one of its positions (seasons.loads).
+local function refuse_other_tilts(at, what)
+  if tilted.rack(at) ~= at then return end
+  local positions = tilted.positions(at)
+  if positions then import("seasons.positions").refuse_loads(at, positions, what) end
 end
 
 work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of the wind",
-  input = function(r, job)
-    refuse_other_tilts(r, "wind")
+  input = function(at, job)
+    refuse_other_tilts(at, "wind")
     local s = job.site
-    return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = r.mean_roof_height,
+    return { speed = s.wind, edition = edition(job), exposure = s.exposure, height = at.mean_roof_height,
         elevation = s.elevation, topographic = s.topography }
   end,
   gives = { pressure = { name = "velocity_pressure", says = "velocity pressure q at strength level, without Kd" } } }
 
 work { "rack", "snow", op = "snow_load", says = "snow on the modules",
-  input = function(r, job)
-    refuse_other_tilts(r, "snow")
+  input = function(at, job)
+    refuse_other_tilts(at, "snow")
     local s = job.site
     return { edition = edition(job), ground_snow = s.snow, exposure = s.exposure, sheltering = s.sheltering,
         risk_category = s.risk_category,
-             tilt = r.tilt, slippery = true }
+             tilt = at.tilt, slippery = true }
   end,
   gives = {
     sloped = { name = "snow_load", says = "snow on the slope, per area seen from above" },
@@ -350,11 +351,11 @@ result { "rack", "slid_pile", dim = "length",
   none = function()
     if not import("model.rule").has_limit "shed_repose" then return "nobody says at which angle slid snow stands" end
   end,
-  work = function(r)
+  work = function(at)
     local most
     for _, l in ipairs(table.pack(import("model.rule").limit "shed_repose")) do
-      local height = calc.snow_pile { load = r.snow_load, plan_depth = r.plan_depth, density = r.snow_density,
-          repose = l.value, banked = r.under == "blocked" }.height
+      local height = calc.snow_pile { load = at.snow_load, plan_depth = at.plan_depth, density = at.snow_density,
+          repose = l.value, banked = tilted.rack(at).under == "blocked" }.height
       if not most or height > most then most = height end
     end
     return most

@@ -19,7 +19,7 @@ local function edge_path(rack) return tostring(rack) .. ".lower_edge" end
 -- The lower edge over the ground that it is counted from, where it is lowest.
 local function edge_clears(r, limits)
   return tilted.worst(r, function(at)
-    local finding = at_least(at.clearance, limits())
+    local finding = at_least(at.clearance, limits(at))
     finding.words = "above the ground at " .. at.edge_ground_at
     return finding
   end)
@@ -33,8 +33,8 @@ add { id = "R14", severity = "caution", each = "rack",
   check = function(r, job)
     local pile
     for _, l in ipairs(table.pack(limit "shed_pile")) do if not pile or pile.value < l.value then pile = l end end
-    return edge_clears(r, function()
-      local slid = rule.has_limit "shed_repose" and r.slid_pile
+    return edge_clears(r, function(at)
+      local slid = rule.has_limit "shed_repose" and at.slid_pile
       if slid and slid > pile.value then
         return bound(job.site.snow_depth + slid, "snow depth plus the pile of all the snow of the slope, slid off",
             "pile by geometry, common practice, no source")

@@ -124,8 +124,8 @@ static double frames_of_a_ranch(void) {
   struct sl_side_wind winds[12];
   for (int i = 0; i < STATIONS; i++) {
     stations[i] = (struct sl_side_station){ 2.1336, NAN };
-    posts[2 * i] = (struct sl_side_post){ i + 1, 1, 0.2, 1.5 + 0.01 * i, 1.5, 0, NAN, 0, 0, 0, 0 };
-    posts[2 * i + 1] = (struct sl_side_post){ i + 1, 2, 0.8, 3.4 + 0.01 * i, 1.5, 0, NAN, 0, 0, 0, 0 };
+    posts[2 * i] = (struct sl_side_post){ i + 1, 1, 0.2, 1.5 + 0.01 * i, 1.5, 0, NAN, 0, 0, 0, 0, 0, 0 };
+    posts[2 * i + 1] = (struct sl_side_post){ i + 1, 2, 0.8, 3.4 + 0.01 * i, 1.5, 0, NAN, 0, 0, 0, 0, 0, 0 };
     braces[i] = (struct sl_side_brace){ i + 1, 2, 1, 0.2, 0.15 };
   }
   for (int i = 0; i < 12; i++) winds[i] = (struct sl_side_wind){ 900 - 150 * i, -700 + 120 * i };
