@@ -183,6 +183,7 @@ static void splices_by_hand(void **state) {
   struct sl_splice_group_in in = four;
   assert_near(group(&in).arm, 5.5 * IN, 1e-12);
   assert_near(group(&in).turning, 1550 * LBF_IN, 1e-12);
+  assert_near(group(&in).first, 1350 * LBF_IN, 1e-12);         /* 3.5 in off: 1000 + 350 */
   assert_near(group(&in).across, 194.863 * LBF, 1e-5);
   assert_near(group(&in).along, 63.699 * LBF, 1e-5);
   assert_near(group(&in).force, 205.01 * LBF, 1e-5);

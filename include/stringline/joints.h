@@ -96,6 +96,7 @@ struct sl_splice_group_in {
 };
 struct sl_splice_group_out {
   double arm, turning;                 /* from the splice to the group's middle; the moment about that */
+  double first;                        /* moment of what lies over the splice, at the first fastener */
   double across, along, force;         /* of the one that bears most: square to the member, along it, both */
   double angle;                        /* of that force to the member's grain, 0 to 90 deg */
 };

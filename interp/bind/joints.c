@@ -127,6 +127,7 @@ static const struct sl_field splice_group_in[] = {
 static const struct sl_field splice_group_out[] = {
   OUT(arm, SL_LENGTH, "from the splice to the middle of the group"),
   OUT(turning, SL_MOMENT, "moment about that middle"),
+  OUT(first, SL_MOMENT, "of what lies over the splice, at the first of them"),
   OUT(across, SL_FORCE, "of the fastener that bears most, square to the member"),
   OUT(along, SL_FORCE, "of it, along the member"),
   OUT(force, SL_FORCE, "of it, both together"),

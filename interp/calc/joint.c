@@ -228,6 +228,7 @@ enum sl_status sl_splice_group(const struct sl_splice_group_in *in, struct sl_sp
   GIVEN(sh, SL_FORCE, V, in->shear);
   STEP(sh, SL_LENGTH, e, end + (n - 1) * s / 2, "from the splice to the middle of the group");
   STEP(sh, SL_MOMENT, M_g, M + V * e, STATICS);
+  STEP(sh, SL_MOMENT, M_1, M + V * end, "of what lies over the splice, at the first of them");
   STEP(sh, SL_LENGTH, x, (n - 1) * s / 2, "the outermost from that middle, along the member");
   STEP(sh, SL_LENGTH, y, (r - 1) * g / 2, "and square to it");
   STEP(sh, SL_AREA, J, r * s * s * n * (n * n - 1) / 12 + n * g * g * r * (r * r - 1) / 12,
@@ -237,6 +238,7 @@ enum sl_status sl_splice_group(const struct sl_splice_group_in *in, struct sl_sp
   STEP(sh, SL_FORCE, P, hypot(P_across, P_along), MECHANICS);
   GIVES(sh, out, arm, e);
   GIVES(sh, out, turning, M_g);
+  GIVES(sh, out, first, M_1);
   GIVES(sh, out, across, P_across);
   STEP(sh, SL_ANGLE, theta, atan2(P_across, P_along), MECHANICS);
   GIVES(sh, out, along, P_along);

@@ -52,7 +52,7 @@ local function placed(joint, part, loads, main, side)
   return least, pitch
 end
 
-local level, square = host.quantity(0.0, "angle"), host.quantity(math.pi / 2, "angle")
+local level, square = fastener.along, fastener.across
 
 -- Towards the end asks for more than away from it.
 local function loads_on(part)

@@ -16,7 +16,7 @@ local demand = {}
 local given = record.given
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
 local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
-local none, upright = host.quantity(0.0, "force"), host.literal "90deg"
+local none, upright = host.quantity(0.0, "force"), host.quantity(math.pi / 2, "angle")
 
 local function told(rack, row)
   return row.combination .. ", " .. cases.words(rack.wind_cases, row.wind_case) .. "; " .. row.limit

@@ -3,6 +3,9 @@
 local record = import "model.record"
 local fastener = {}
 
+-- Of a load to the grain: along it, and across it.
+fastener.along, fastener.across = host.quantity(0.0, "angle"), host.quantity(math.pi / 2, "angle")
+
 function fastener.is_bolt(joint) return joint.fastener == "bolt" end
 -- Below 1/4 in: the tables of distances and of several in a row have none of them.
 function fastener.is_thin(joint) return joint.fastener == "wood screw" end

@@ -11,7 +11,7 @@ local judged = {}
 local given = record.given
 local none = host.quantity(0.0, "force")
 
-local right, along_grain = host.literal "90deg", host.literal "0deg"
+local right, along_grain = fastener.across, fastener.along
 local function positive(force) return host.si(force) > 0 and force or none end
 
 -- Keeps the worst: put(used, words), or put(nil, nil, why it fails); put() gives it so far.

@@ -110,8 +110,8 @@ local function wood(rail, size, duration, moment, shear, left, unbraced)
       shear = shear / left.area_share, unbraced = unbraced }).worst
 end
 
-local function over(joint, b, duration, at, force)
-  local moment = at.moment + at.shear * b.to_end                        -- at the first fastener
+local function over(joint, b, duration, at, g)
+  local moment, force = g.first, g.force
   if b.board then
     return wood(b.rail, b.board.size, duration, moment / b.sides, at.shear / b.sides,
         left_of(joint, b, b.board, b.board.edge)), "the boards over it"
@@ -236,7 +236,7 @@ local function judge(joint, b, put, at)
   local now = group(b, at)
   local g = calc.splice_group(now)
   put(g.force / strength(joint, b, at.lasting, g.angle), "the hardest fastener" .. where)
-  local used, what = over(joint, b, at.lasting, now, g.force)
+  local used, what = over(joint, b, at.lasting, now, g)
   put(used, what .. where)
   put(wood(b.rail, b.rail.size, at.lasting, at.beyond, at.shears, left_of(joint, b, b.rail, b.edge), b.unbraced),
       "the rail at the holes" .. where)

@@ -6,7 +6,7 @@ local plan = import "rails.plan"
 local over_supports = import "loads.beam"
 local beams = {}
 
-local one = host.literal "1plf"
+local one, stiff = host.literal "1plf", host.literal "1[N*m2]"
 
 -- Each run of its rails as it is spliced, once for each way: { from, length, supports, splices }, from its west end.
 function beams.runs(rack)
@@ -51,7 +51,7 @@ end
 -- told of these places of it; ei: nil where only forces are asked.
 function beams.snowed(rack, run, load, snow, ei, places)
   return calc.partial_snow { edition = record.root.codes.loads, length = run.length,
-      ei = ei or host.quantity(1.0, "bending stiffness"), load = load, snow = snow, supports = run.supports,
+      ei = ei or stiff, load = load, snow = snow, supports = run.supports,
       hinges = beams.hinge(rack) and run.splices or {}, places = places or {} }
 end
 
