@@ -3,6 +3,7 @@
 #include "task.h"
 #include <lauxlib.h>
 #include <string.h>
+#include <strings.h>
 #include "command/begin.h"
 #include "command/folder.h"
 #include "command/rows.h"
@@ -91,6 +92,14 @@ static void push_failure(lua_State *L, const struct sl_failure *f) {
   lua_setfield(L, -2, "told");
 }
 
+/* Whether a drawing is written as PDF or PNG; all of them to a folder are. */
+static bool draws_pages(const struct sl_line *line) {
+  const char *to = line->value[SL_OPTION_output];
+  if (line->command->takes != SL_DRAWS || !to || line->value[SL_OPTION_untrusted]) return false;
+  const char *ending = strrchr(to, '.');
+  return line->words < 2 || (ending && (strcasecmp(ending, ".pdf") == 0 || strcasecmp(ending, ".png") == 0));
+}
+
 int sl_task_run(lua_State *L) {
   const struct sl_task *t = lua_touserdata(L, 1);
   const struct sl_failure *f = lua_touserdata(L, 2);
@@ -104,6 +113,7 @@ int sl_task_run(lua_State *L) {
   const bool draws = t->line->command->takes == SL_DRAWS;
   if (draws || strcmp(t->line->format->name, "html") == 0) sl_draw_open(L);     /* a report as HTML has them inside */
   if (draws) sl_files_open(L);
+  if (draws_pages(t->line)) sl_draw_open_soon(L);
   if (t->line->command->takes == SL_BEGINS) sl_begin_open(L);
   sl_host_import(L, "command.run");
   push_options(L, t);

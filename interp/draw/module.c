@@ -4,6 +4,8 @@
 #include <dlfcn.h>
 #include <lauxlib.h>
 #include <math.h>
+#include <pthread.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -14,6 +16,7 @@
 #include "draw/png.h"
 #include "host/raise.h"
 #include "host/sha256.h"
+#include "host/state.h"
 #include "box/sandbox.h"
 #include "paper/paper.h"
 #include "table.h"
@@ -47,23 +50,74 @@ static bool own_file(char path[LONG + 64], const char *name) {
   return false;
 }
 
+/* ---- opened ------------------------------------------------------------------------------------------------------ */
+
+/* Its libraries take as long to open as a bare Lua to start, which another core can do while the job is judged. */
+struct opening { bool under_way; pthread_t thread; char path[LONG + 64], why[500]; void *module; };
+static const char OPENING = 'o';               /* registry: the one of a state, if it was begun */
+
+static void *open_module(void *own) {
+  struct opening *o = own;
+  o->module = dlopen(o->path, RTLD_NOW | RTLD_LOCAL);
+  if (o->module) return NULL;
+  const char *why = dlerror();                 /* of this thread alone */
+  snprintf(o->why, sizeof o->why, "%s", why ? why : MODULE);
+  return NULL;
+}
+
+/* That which was begun, and is done now; NULL: none was. */
+static struct opening *waited_for(lua_State *L) {
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &OPENING);
+  struct opening *o = lua_touserdata(L, -1);
+  lua_pop(L, 1);
+  if (o && o->under_way) pthread_join(o->thread, NULL);
+  if (o) o->under_way = false;
+  return o;
+}
+
+static void leave(lua_State *L) { waited_for(L); }
+
+/* Signals stay with the thread that runs the job. */
+static bool begun(struct opening *o) {
+  sigset_t all, before;
+  sigfillset(&all);
+  if (pthread_sigmask(SIG_SETMASK, &all, &before) != 0) return false;
+  const bool runs = pthread_create(&o->thread, NULL, open_module, o) == 0;
+  pthread_sigmask(SIG_SETMASK, &before, NULL);
+  return runs;
+}
+
+void sl_draw_open_soon(lua_State *L) {
+  struct sl_state *state = sl_state_of(L);
+  if (state->leaving) return;                  /* somebody else has something to do then */
+  struct opening *o = lua_newuserdatauv(L, sizeof *o, 0);
+  *o = (struct opening){ .under_way = false };
+  if (own_file(o->path, MODULE) && begun(o)) {
+    o->under_way = true;
+    state->leaving = leave;
+    lua_rawsetp(L, LUA_REGISTRYINDEX, &OPENING);
+  } else lua_pop(L, 1);
+}
+
 typedef bool write_pages(struct sl_paper_job *);
 
 static write_pages *opened(lua_State *L, char font[LONG + 64]) {
-  char path[LONG + 64];
+  struct opening now = { .under_way = false }, *o = waited_for(L);
   static const char help[] = "install the program anew, or write SVG or DXF, which need nothing else";
-  if (!own_file(path, MODULE))
+  if (!o && !own_file(now.path, MODULE))
     sl_raise(L, "F043", help, "PDF and PNG are written by a file of the program that is not there: %s", MODULE);
   if (!own_file(font, FONT))
     sl_raise(L, "F043", help, "the font of drawings, a file of the program, is not there: %s", FONT);
-  void *module = dlopen(path, RTLD_NOW | RTLD_LOCAL);
+  if (!o) open_module(o = &now);
   write_pages *write = NULL;
-  if (module) *(void **)&write = dlsym(module, "sl_paper_write");
-  if (!write) {
-    const char *why = dlerror();
+  const char *why = o->why;
+  if (o->module) {
+    *(void **)&write = dlsym(o->module, "sl_paper_write");
+    if (!write) why = dlerror();
+  }
+  if (!write)
     sl_raise(L, "F043", help, "PDF and PNG are written by a file of the program that cannot be opened: %s",
              why ? why : MODULE);
-  }
   return write;
 }
 

@@ -96,7 +96,7 @@ static int h_tightest(lua_State *L) {
   const int last = lua_gettop(L), others = last + 1, whose = last + 2, cite = last + 3, tight = last + 4;
   const int tight_value = last + 5, limit = last + 6, value = last + 7, margin = last + 6, finding = last + 7;
   const bool over = lua_toboolean(L, OVER);
-  struct amount here, least, one;
+  struct amount here, least = { 0 }, one;
   if (last < FIRST || !amount(L, HERE, &here)) return 0;
   luaL_checkstack(L, 16, "limits");
   lua_settop(L, tight_value);

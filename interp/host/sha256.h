@@ -9,4 +9,6 @@ enum { SL_SHA256_HEX = 65 };   /* 64 digits and the NUL */
 
 /* The hash of n bytes, as hexadecimal digits. */
 void sl_sha256(const void *data, size_t n, char hex[SL_SHA256_HEX]);
+/* The same without what the processor may have for it. */
+void sl_sha256_plainly(const void *data, size_t n, char hex[SL_SHA256_HEX]);
 #endif

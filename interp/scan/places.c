@@ -54,7 +54,7 @@ static bool entry_of(const char *text, const struct sl_mark *m, enum list list, 
 static bool build(struct sl_box *box, const char *text, const struct sl_mark *mark, size_t n, enum list list,
                   int **out, size_t *length) {
   size_t wanted = 0;
-  struct entry e;
+  struct entry e = { 0 };
   *out = NULL;
   *length = 0;
   for (size_t i = 0; i < n; i++) wanted += entry_of(text, &mark[i], list, &e);
@@ -107,7 +107,7 @@ struct wanted { const struct sl_scan *scan; const char *text; enum list list; st
 
 /* Whether mark m stands before what is wanted, lines and all; `past`: or at it. */
 static bool before(const struct wanted *w, int mark, bool past) {
-  struct entry e;
+  struct entry e = { 0 };
   const struct sl_mark *m = &w->scan->mark[mark];
   entry_of(w->text, m, w->list, &e);
   const int d = compared(&e, &w->e);
@@ -128,7 +128,7 @@ static size_t count_before(const struct wanted *w, const int *list, size_t n, bo
 
 /* The first of the last line, up to the line that is wanted, on which such a mark stands; -1. */
 static int latest(struct wanted w, const int *list, size_t n) {
-  struct entry e;
+  struct entry e = { 0 };
   const size_t end = count_before(&w, list, n, true);
   if (!end) return -1;
   const struct sl_mark *m = &w.scan->mark[list[end - 1]];
@@ -156,7 +156,7 @@ int sl_place_head(const struct sl_scan *scan, const char *text, int line, const 
 static int first(const struct sl_scan *scan, const char *text, enum list list, struct entry e, const int *marks,
                  size_t n) {
   struct wanted w = { scan, text, list, e, 0 };                  /* before every line */
-  struct entry found;
+  struct entry found = { 0 };
   const size_t at = count_before(&w, marks, n, false);
   if (at == n) return -1;
   entry_of(text, &scan->mark[marks[at]], list, &found);
