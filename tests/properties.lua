@@ -1,7 +1,8 @@
 #!/usr/bin/env lua5.4
 -- SPDX-License-Identifier: MIT
 -- What holds for every job, tried on random ones: build/tests/properties_test [COUNT [FIRST SEED]], which gives
--- `in_host`, or, in several times as long, lua5.4 tests/properties.lua BINARY [COUNT [FIRST SEED]].
+-- `in_host`, or, in several times as long, lua5.4 tests/properties.lua BINARY [COUNT [FIRST SEED]].  Without a count it
+-- tries one job, which has all that is compared.
 -- A job that fails is made as small as it can be and shown, so that it can be kept as a test of its own.
 local jobs = dofile "tests/jobs.lua"
 local json = dofile "tests/json.lua"
@@ -9,7 +10,7 @@ local json = dofile "tests/json.lua"
 local RUN = "tests/properties_run.lua"
 if in_host then table.insert(arg, 1, (arg[0]:gsub("tests/properties_test$", "stringline"))) end
 local binary = arg[1] or error "usage: lua5.4 tests/properties.lua BINARY [COUNT [FIRST SEED]]"
-local count, first = tonumber(arg[2] or 4), tonumber(arg[3] or 1)
+local count, first = tonumber(arg[2] or 1), tonumber(arg[3] or not arg[2] and 2 or 1)
 local folder = io.popen("mktemp -d"):read "l"
 
 -- What commands said of the job at hand, by the text of its files: several properties ask the same of it, and that the
@@ -501,6 +502,10 @@ if chains == 0 or crews == 0 then
   print("not ok no sheet had bays: " .. chains .. ", for a crew in feet and inches " .. crews)
 end
 os.execute("rm -rf '" .. folder .. "'")
-print(("properties: %d passed, %d failed"):format(passed, failed))
+if arg[2] then print(("properties: %d passed, %d failed"):format(passed, failed))
+else
+  print(("[  PASSED  ] %d test(s)."):format(passed))
+  if failed > 0 then print(("[  FAILED  ] %d test(s)."):format(failed)) end
+end
 if in_host then return failed == 0 and 0 or 1 end
 os.exit(failed == 0)
