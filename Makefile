@@ -232,7 +232,7 @@ $(BUILD)/tests/bench/bench: private WHOLE := $(WHOLE)
 $(BUILD)/tests/bench/bench: $(BUILD)/tests/bench/bench.o $(HOST) $(SWEEP) $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS)
-$(BUILD)/tests/variants_test $(BUILD)/tests/confine_test $(BUILD)/tests/limits_test: | $(BUILD)/stringline
+$(addprefix $(BUILD)/tests/,variants_test confine_test limits_test properties_test): | $(BUILD)/stringline
 # A fuzz target is a program that tries the same inputs everywhere, or libFuzzer's, which goes on looking.
 $(FUZZ): $(BUILD)/tests/fuzz/%: $(BUILD)/tests/fuzz/%.o $(BUILD)/tests/fuzz/runner.o $(BUILD)/tests/fuzz/mutator.o \
                             $(BUILD)/libstringline_sweep.a $(BUILD)/libstringline_draw.a \

@@ -1,12 +1,16 @@
 #!/usr/bin/env lua5.4
 -- SPDX-License-Identifier: MIT
--- What holds for every job, tried on random ones: lua5.4 tests/properties.lua BINARY [COUNT [FIRST SEED]]
+-- What holds for every job, tried on random ones: build/tests/properties_test [COUNT [FIRST SEED]], which gives
+-- `in_host`, or, in several times as long, lua5.4 tests/properties.lua BINARY [COUNT [FIRST SEED]].  Without a count it
+-- tries one job, which has all that is compared.
 -- A job that fails is made as small as it can be and shown, so that it can be kept as a test of its own.
 local jobs = dofile "tests/jobs.lua"
 local json = dofile "tests/json.lua"
 
+local RUN = "tests/properties_run.lua"
+if in_host then table.insert(arg, 1, (arg[0]:gsub("tests/properties_test$", "stringline"))) end
 local binary = arg[1] or error "usage: lua5.4 tests/properties.lua BINARY [COUNT [FIRST SEED]]"
-local count, first = tonumber(arg[2] or 60), tonumber(arg[3] or 1)
+local count, first = tonumber(arg[2] or 1), tonumber(arg[3] or not arg[2] and 2 or 1)
 local folder = io.popen("mktemp -d"):read "l"
 
 -- What commands said of the job at hand, by the text of its files: several properties ask the same of it, and that the
@@ -44,6 +48,22 @@ local function stringline(words)
   return table.unpack(answers[key])
 end
 
+-- What `run` or `check` says with some values put in, and what it complains of; what would mend a job may be left out.
+local function judged(command, format, set)
+  if not in_host then
+    local words = { command, "% --format", format }
+    for _, text in ipairs(set or {}) do words[#words + 1] = '--set "' .. text .. '"' end
+    return stringline(table.concat(words, " "))
+  end
+  local key = table.concat({ command, format, table.concat(set or {}, "\0"), lies }, "\1")
+  if not answers[key] then
+    local out, err = in_host(folder, RUN, { command = command, format = format, script = folder .. "/job.sline",
+                                            set = set or {} })
+    answers[key] = { out or "", err and err.code .. ": " .. err.text or "" }
+  end
+  return table.unpack(answers[key])
+end
+
 -- The verdict line.
 local function verdict(out) return (out:match "^(.-%.)\n\n" or out:match "^(.-%.)\n$" or out):gsub("%s+", " ") end
 
@@ -56,6 +76,12 @@ local function outcome_of(check, id)
 end
 
 local function expect(yes, ...) if not yes then error(table.concat { ... }, 0) end end
+
+local function checked(...)
+  local out, err = judged("check", "text", { ... })
+  expect(out ~= "", table.concat({ ... }, ", "), " gives no page: ", err)
+  return out
+end
 
 -- ---- what holds ----------------------------------------------------------------------------------------------------
 
@@ -105,8 +131,7 @@ property("every page is drawn or withheld, and what is drawn can be read", funct
 end)
 
 property("the units of the report change no verdict", function()
-  local us, si = stringline "check % --set job.units=US",
-      stringline "check % --set job.units=SI --set job.lengths=decimal"
+  local us, si = checked "job.units=US", checked("job.units=SI", "job.lengths=decimal")
   expect(verdict(us) == verdict(si), verdict(us), " in US, ", verdict(si), " in SI")
 end)
 
@@ -118,17 +143,16 @@ property("both hemispheres are judged alike", function(job)
     rack.azimuth = (180 - rack.azimuth) % 360
     if rack.north == "compass" then return end           -- declination is not mirrored
   end
-  local here = stringline "check %"
+  local here = checked()
   write(there)
-  local other = stringline "check %"
+  local other = checked()
   write(job)
   expect(verdict(here) == verdict(other), "here ", verdict(here), ", there ", verdict(other))
 end)
 
 -- What comes of an input that loads the frame more: nothing that was broken holds.
 local function mends_nothing(ids, set)
-  local before = stringline "check % --set job.stage=permit"
-  local after = stringline("check % --set job.stage=permit --set " .. set)
+  local before, after = checked "job.stage=permit", checked("job.stage=permit", set)
   for _, id in ipairs(ids) do
     local a, b = outcome_of(before, id), outcome_of(after, id)
     expect(not (a == "broken" and b == "holds"), id, " is broken, and holds with ", set)
@@ -205,7 +229,7 @@ property("more snow mends nothing", function(job)
 end)
 
 property("every outcome can be explained", function()
-  local json = stringline "check % --format json"
+  local json = judged("check", "json")
   local seen = {}
   for id in json:gmatch '"id": "([A-Z]%d+)"' do
     if not seen[id] and #seen < 3 then
@@ -283,7 +307,8 @@ end)
 -- What `run --format json` says, read once for each text: nobody writes into it.
 local read = {}
 local function told()
-  local text = stringline "run % --format json"
+  local text, err = judged("run", "json")
+  expect(text ~= "", err)
   read[text] = read[text] or json.read(text)
   return read[text]
 end
@@ -373,16 +398,15 @@ end
 -- What a change does to a result of all posts: `way` times it never grows less, where both know it.
 local laws_held = 0
 local function never_less(job, name, way, sets)
-  local here, words = told(), ""
-  for _, s in ipairs(sets) do words = words .. (' --set "%s"'):format(s) end
-  local out, err = stringline("run % --format json" .. words)
+  local here, words = told(), table.concat(sets, ", ")
+  local out, err = judged("run", "json", sets)
   if err:find "D020" then return end                      -- wider holes may meet
   expect(out ~= "", words, ": ", err)
   local there = json.read(out)
   each_post(job, function(path)
     local a, b = here.results[path .. name], there.results[path .. name]
     if json.is_object(a) and json.is_object(b) and a.si and b.si then
-      expect(way * (b.si - a.si) >= -1e-9 * math.abs(a.si), path, name, " is ", a.text, ", and ", b.text, " with",
+      expect(way * (b.si - a.si) >= -1e-9 * math.abs(a.si), path, name, " is ", a.text, ", and ", b.text, " with ",
           words)
       laws_held = laws_held + 1
     end
@@ -534,5 +558,10 @@ if chains == 0 or crews == 0 then
   print("not ok no sheet had bays: " .. chains .. ", for a crew in feet and inches " .. crews)
 end
 os.execute("rm -rf '" .. folder .. "'")
-print(("properties: %d passed, %d failed"):format(passed, failed))
+if arg[2] then print(("properties: %d passed, %d failed"):format(passed, failed))
+else
+  print(("[  PASSED  ] %d test(s)."):format(passed))
+  if failed > 0 then print(("[  FAILED  ] %d test(s)."):format(failed)) end
+end
+if in_host then return failed == 0 and 0 or 1 end
 os.exit(failed == 0)

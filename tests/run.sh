@@ -56,12 +56,12 @@ built() { # NAME: whether its build ended well
 
 # Suites of whole jobs that take long: they stand first in a queue.
 heavy="starved anew document flat margins origin results reuse scale sweep_patch sweep_store variants whatif workers"
-heavy="$heavy paths flips fields matrix"
+heavy="$heavy paths flips fields matrix properties"
 # What they ask is answered by Lua, whoever compiled the host: these run once, with the sanitizers, where most is
 # noticed.  gcc's command is held to the goldens, the cases by value, random jobs and the whole matrix.
 once="anew document origin paths flips fields sweep_store matrix"
-# What is no suite of gcc's: these, and two that run whole besides.
-left="whatif reuse $once"
+# What is no suite of gcc's: these, and three that run whole besides.
+left="whatif reuse properties $once"
 # Pages that take as long as hundreds of others, most of it in Lua: of gcc's command; all others of the sanitizers'.
 pages_long=$(echo tests/pages/long-*.case)
 pages_short=$(find tests/pages -name '*.case' ! -name 'long-*' | sort | paste -s -d ' ' -)
@@ -208,7 +208,7 @@ built gcc && {
   {
     cat <<Q
 nights tests/sweep/nights.sh "$build/stringline"
-properties tests/properties.lua "$build/stringline" 40
+properties "$build/tests/properties_test" 40
 pages-long tests/pages.lua "$build/stringline" $pages_long
 fuzz-jobs "$build/tests/fuzz/jobs_fuzz" --count 20000
 matrix-fields "$build/tests/matrix_test" fields

@@ -33,8 +33,8 @@ ended() { # sets status: how the night ended
 table() { "$binary" sweep "$@" --format csv; } # all variants, in the order of their numbers
 
 egg="examples/egg-farm/choose.sline --set job.stage=quote"
-some="$egg --vary rack.east.tilt=25deg,30deg --vary rack.east.lower_edge=28in"
-few="$some --vary footing.deep.hole_depth=54in,60in"
+some="$egg --vary rack.east.tilt=25deg,30deg --vary rack.east.lower_edge=28in --vary rack.east.post_lines.back=70%"
+few="$some --vary footing.deep.hole_depth=54in,60in --vary footing.deep.hole_diameter=16in,20in"
 racks="examples/wool-store/job.sline --vary rack_type.store.tilt=20deg --vary rack_type.store.modules=M400
   --vary rack_type.store.spacing=1450mm --vary footing.pier.hole_depth=1650mm"
 
