@@ -189,15 +189,20 @@ try("the front from the north", is(pages["northward/S-202-front"], "F1").box[1] 
     is(pages["northward/S-202-front"], "F3").box[1])
 
 -- Eight modules on four rails: 4 times 3 clamps between modules and 4 times 2 at the ends.
-do
-  local p, open, full, modules = pages["egg-farm/S-102-array"], 0, 0, 0
+local function clamps(p)
+  local open, full = 0, 0
   for _, c in ipairs(p.circles) do
     if c.layer == "E-MODL" then if c.filled then full = full + 1 else open = open + 1 end end
   end
-  for _, t in ipairs(p.texts) do if t.text:match "^%d%-%d$" then modules = modules + 1 end end
-  try("clamps of the egg farm", open == 12 and full == 8, open .. " and " .. full)
-  try("modules of the egg farm", modules == 8, modules .. "")
+  return open == 12 and full == 8, open .. " and " .. full
 end
+local function modules(p)
+  local n = 0
+  for _, t in ipairs(p.texts) do if t.text:match "^%d%-%d$" then n = n + 1 end end
+  return n == 8, n .. ""
+end
+try("clamps of the egg farm", clamps(pages["egg-farm/S-102-array"]))
+try("modules of the egg farm", modules(pages["egg-farm/S-102-array"]))
 
 -- Splices and strings. The dairy's rails: 11,584 mm out of sticks of 6 m, one splice on each of four, worked by hand
 -- (tests/results/dairy.case). One string has the twelve modules of a rack of the deep frost, so each of them says so;
@@ -218,13 +223,14 @@ end
 -- The brace of the deep frost, bolt to bolt: its foot 8 in above the ground at B4, which is 2.5 in below the zero, its
 -- head 6 in below the top of F4 at 64.33 in, lines 46.64 in apart (worked by hand, invented job): 52.83 up, 46.64
 -- across, so 70.47 in.
-do
-  local p, bolts = pages["deep-frost/S-201-side.west"], {}
+local function brace(p)
+  local bolts = {}
   for _, c in ipairs(p.circles) do if c.layer == "S-FRAM" and c.filled then bolts[#bolts + 1] = c end end
   local a, b = bolts[1], bolts[2]
   local apart = #bolts == 2 and math.sqrt((a.x - b.x) ^ 2 + (a.y - b.y) ^ 2) * p.ratio / 25.4
-  try("a brace from bolt to bolt", apart and math.abs(apart - 70.47) < 0.02, tostring(apart))
+  return apart and math.abs(apart - 70.47) < 0.02, tostring(apart)
 end
+try("a brace from bolt to bolt", brace(pages["deep-frost/S-201-side.west"]))
 
 -- ---- the low sun, the trench ---------------------------------------------------------------------------------------
 
@@ -252,7 +258,8 @@ end
 -- of 1-1/4, 1.59 in of 1-1/2.
 local function trench(p, cover, tape, wide, count)
   local conduits, depth = page.trench(p)
-  local ok, said = #conduits == count and math.abs(depth - tape) < 0.1, #conduits .. " conduits, tape " .. depth
+  local ok = #conduits == count and depth ~= nil and math.abs(depth - tape) < 0.1
+  local said = #conduits .. " conduits, tape " .. tostring(depth)
   for _, c in ipairs(conduits) do
     ok = ok and math.abs(c.top - cover) < 0.1 and math.abs(c.wide - wide) < 0.1
     said = said .. ", " .. c.top .. " down, " .. c.wide .. " wide"
@@ -263,6 +270,45 @@ local IN = 25.4
 try("the trench of the egg farm", trench(pages["egg-farm/C-301-trench"], 18 * IN, 6 * IN, 1.029 * IN, 1))
 try("two conduits in one", trench(pages["well-and-shop/C-301-trench"], 18 * IN, 6 * IN, 1.36 * IN, 2))
 try("a trench in millimetres", trench(pages["packhouse/C-301-trench"], 600, 300, 1.59 * IN, 2))
+-- Dug 8 in wide, 4 in of sand below the conduit and 3 in above it: the bottom lies 18 + 1.029 + 4 in deep, the sand
+-- begins 15 in down. In metric 300 mm, 50 mm all round: 600 + 1.029 in + 50, and 550. Without a width its bottom alone
+-- is there, without bedding its width.
+local function dug(p, wide, bottom, edge)
+  local a, b, c = page.trench_dug(p)
+  local ok = a and (not wide or math.abs(a - wide) < 0.1) and (bottom == nil) == (b == nil) and
+      math.abs((b or 0) - (bottom or 0)) < 0.1 and math.abs(c - edge) < 0.1
+  return ok, ("%s wide, %s deep, bedding from %s"):format(a, b, c)
+end
+do
+  local folder = work .. "/bedded"
+  local function made(name, from, find, by)
+    os.execute("mkdir -p " .. quoted(folder) .. " && cp -R " .. quoted("examples/" .. from) .. " " ..
+        quoted(folder .. "/" .. name))
+    local script, n = read(folder .. "/" .. name .. "/job.sline"):gsub(find, by)
+    assert(n == 1)
+    lanes.write(folder .. "/" .. name .. "/job.sline", script)
+    local file = folder .. "/" .. name .. ".svg"
+    local said = sh(stringline("draw " .. quoted(folder .. "/" .. name .. "/job.sline") ..
+        " trench --set job.stage=permit -o " .. quoted(file)))
+    local p = page.read(assert(read(file), said))
+    for what, check in pairs(page.checks) do none(name .. ", a bedded trench: " .. what, check(p)) end
+    pages["bedded/" .. name] = p
+    return p
+  end
+  local tape = "tape_above_conduit = 12in,"
+  local p = made("egg", "egg-farm", tape, tape .. ' width = 8in, bedding = { of = "sand", below = 4in, above = 3in },')
+  try("a trench with width and bedding", dug(p, 8 * IN, (18 + 1.029 + 4) * IN, 15 * IN))
+  for _, want in ipairs { "8 in", "4 in", "3 in" } do try("its section says " .. want, has(p, want)) end
+  tape = "tape_above_conduit = 350mm,"
+  p = made("store", "wool-store", tape, tape .. ' width = 300mm, bedding = { of = "sand", below = 50mm, above = 50mm },')
+  try("one in millimetres", dug(p, 300, 600 + 1.029 * IN + 50, 550))
+  tape = "tape_above_conduit = 12in,"
+  p = made("bed alone", "egg-farm", tape, tape .. ' bedding = { of = "sand", below = 4in },')
+  try("bedding alone", dug(p, nil, (18 + 1.029 + 4) * IN, 18 * IN))
+  try("its width is a sign", has(p, "sides stand as a sign") or has(p, "stand as a sign"))
+  p = made("width alone", "egg-farm", tape, tape .. " width = 6in,")
+  try("a width alone", dug(p, 6 * IN, nil, 18 * IN))
+end
 do
   local sheet = sh(stringline "sheet examples/egg-farm/job.sline trench --set job.stage=build"):gsub("%s+", " ")
   local said = {}
@@ -277,31 +323,32 @@ end
 
 -- Blocks of the stone fold, 2.6 m square to the row and 800 mm along it, 309 mm before the middle of the front post: on
 -- a plan of a rack that faces north the front is above. From the side the same 2.6 m are seen.
-do
-  local function blocks(p, wide, tall)
-    local list = {}
-    for _, one in ipairs(p.polygons) do
-      if one.layer == "S-FNDN" and one.pen == 0.35 and #one.xy == 8 then
-        local xs, ys = { one.xy[1], one.xy[3], one.xy[5], one.xy[7] }, { one.xy[2], one.xy[4], one.xy[6], one.xy[8] }
-        table.sort(xs)
-        table.sort(ys)
-        if math.abs((xs[4] - xs[1]) * p.ratio - wide) < 0.5 and math.abs((ys[4] - ys[1]) * p.ratio - tall) < 0.5 then
-          list[#list + 1] = { left = xs[1], right = xs[4], top = ys[1], bottom = ys[4] }
-        end
+local function blocks(p, wide, tall)
+  local list = {}
+  for _, one in ipairs(p.polygons) do
+    if one.layer == "S-FNDN" and one.pen == 0.35 and #one.xy == 8 then
+      local xs, ys = { one.xy[1], one.xy[3], one.xy[5], one.xy[7] }, { one.xy[2], one.xy[4], one.xy[6], one.xy[8] }
+      table.sort(xs)
+      table.sort(ys)
+      if math.abs((xs[4] - xs[1]) * p.ratio - wide) < 0.5 and math.abs((ys[4] - ys[1]) * p.ratio - tall) < 0.5 then
+        list[#list + 1] = { left = xs[1], right = xs[4], top = ys[1], bottom = ys[4] }
       end
     end
-    return list
   end
-  local plan = pages["stone-fold measured/S-103-plan.far"]
-  local list, ahead = blocks(plan, 800, 2600), 0
-  for _, c in ipairs(plan.circles) do
+  return list
+end
+local function blocks_on_plan(p)
+  local list, ahead = blocks(p, 800, 2600), 0
+  for _, c in ipairs(p.circles) do
     for _, b in ipairs(list) do
-      if c.layer == "S-POST" and math.abs((c.y - b.top) * plan.ratio - 309) < 0.5 then ahead = ahead + 1 end
+      if c.layer == "S-POST" and math.abs((c.y - b.top) * p.ratio - 309) < 0.5 then ahead = ahead + 1 end
     end
   end
-  try("blocks on a plan", #list == 2 and ahead == 4, #list .. " blocks, " .. ahead)
-  try("a block from the side", #blocks(pages["stone-fold measured/S-203-side.far"], 2600, 500) == 1)
+  return #list == 2 and ahead == 4, #list .. " blocks, " .. ahead
 end
+local function block_from_side(p) return #blocks(p, 2600, 500) == 1 end
+try("blocks on a plan", blocks_on_plan(pages["stone-fold measured/S-103-plan.far"]))
+try("a block from the side", block_from_side(pages["stone-fold measured/S-203-side.far"]))
 
 -- ---- parts ---------------------------------------------------------------------------------------------------------
 
@@ -598,11 +645,10 @@ do
   for i, one in ipairs(planted) do
     try("planted " .. i .. ": " .. one[1], #page.checks[one[1]](page.read(one[3](one[2]))) > 0)
   end
-  -- A ray that falls a degree steeper, a tape and a conduit that lie 3 mm of paper deeper, a box too many, a mark of a
-  -- part that is off.
-  local rows, dug = read(work .. "/dairy-rows/S-207-rows.svg"), read(work .. "/egg-farm/C-301-trench.svg")
-  local function moved(text, layer, pattern)
-    local from = assert(text:find('<g class="' .. layer .. '"', 1, true))
+  -- What a view shows: each law of it sees something that is 3 mm of paper away, missing, or one too many.
+  local function moved(path, layer, pattern, pen)
+    local text = read(work .. "/" .. path .. ".svg")
+    local from = assert(text:find('<g class="' .. layer .. '" stroke-width="' .. (pen or ""), 1, true), layer)
     local n
     local behind = text:sub(from)
     behind, n = behind:gsub(pattern .. '="([%d.]+)"', function(v)
@@ -611,8 +657,94 @@ do
     if n == 0 then error("nothing to plant: " .. layer) end
     return page.read(text:sub(1, from - 1) .. behind)
   end
-  try("planted: a ray", not light(moved(rows, "G-ANNO-LGHT", "y2"), 90 - 47.68 - 23.44, "right", 2))
-  try("planted: a conduit", not trench(moved(dug, "E-COND", "cy"), 18 * IN, 6 * IN, 1.029 * IN, 1))
+  -- Without the nth item of a layer that has a form; or with it twice.
+  local function counted(path, layer, pattern, nth, by)
+    local seen, text = 0, read(work .. "/" .. path .. ".svg")
+    text = text:gsub('<g class="([^"]*)"([^>]*)>(.-)</g>', function(of, more, inside)
+      if of ~= layer then return nil end
+      inside = inside:gsub(pattern, function(item)
+        seen = seen + 1
+        return seen == nth and item:rep(by) or nil
+      end)
+      return '<g class="' .. of .. '"' .. more .. ">" .. inside .. "</g>"
+    end)
+    if seen < nth then error("nothing to plant: " .. layer .. " in " .. path) end
+    return page.read(text)
+  end
+  local function box(wide, tall)                    -- a rectangle of such sides, as polygons are written
+    return function(text)
+      local xy = {}
+      for v in text:match('points="([^"]*)"'):gmatch "[%d.]+" do xy[#xy + 1] = tonumber(v) end
+      local left, right = math.min(xy[1], xy[3], xy[5]), math.max(xy[1], xy[3], xy[5])
+      local top, low = math.min(xy[2], xy[4], xy[6]), math.max(xy[2], xy[4], xy[6])
+      return #xy == 8 and math.abs(right - left - wide) < 0.01 and math.abs(low - top - tall) < 0.01
+    end
+  end
+  -- Without the first, or with the first twice, of the polygons that are such boxes.
+  local function boxes(path, layer, is_box, by)
+    local text, done = read(work .. "/" .. path .. ".svg"), false
+    text = text:gsub('<g class="' .. layer:gsub("%p", "%%%0") .. '"[^>]*>.-</g>', function(group)
+      return (group:gsub("<polygon [^>]*/>", function(one)
+        if done or not is_box(one) then return nil end
+        done = true
+        return one:rep(by)
+      end))
+    end)
+    if not done then error("nothing to plant: a box of " .. path) end
+    return page.read(text)
+  end
+  local function block(path, wide, tall)
+    local ratio = page.read(read(work .. "/" .. path .. ".svg")).ratio
+    return box(wide / ratio, tall / ratio)
+  end
+  local splice, pencil = box(2.34, 1.3), box(5.2, 3.9)
+  local egg, dairy, far = "egg-farm/S-102-array", "dairy/S-104-array.A", "unlike-stone-fold/drawn/"
+  for what, seen in pairs {
+    ["a ray"] = not light(moved("dairy-rows/S-207-rows", "G-ANNO-LGHT", "y2"), 90 - 47.68 - 23.44, "right", 2),
+    ["a conduit"] = not trench(moved("egg-farm/C-301-trench", "E-COND", "cy"), 18 * IN, 6 * IN, 1.029 * IN, 1),
+    ["a warning tape less"] = not trench(counted("egg-farm/C-301-trench", "E-COND", "<line [^>]*/>", 1, 0), 18 * IN,
+        6 * IN, 1.029 * IN, 1),
+    ["a conduit too many"] = not trench(counted("egg-farm/C-301-trench", "E-COND", "<circle [^>]*/>", 1, 2), 18 * IN,
+        6 * IN, 1.029 * IN, 1),
+    ["a bolt of a brace"] = not brace(moved("deep-frost/S-201-side.west", "S-FRAM", "cx")),
+    ["a brace less"] = not brace(counted("deep-frost/S-201-side.west", "S-FRAM", "<circle [^>]*/>", 1, 0)),
+    ["a splice less"] = page.boxes(boxes(dairy, "S-FRAM", splice, 0)) ~= 4,
+    ["a splice too many"] = page.boxes(boxes(dairy, "S-FRAM", splice, 2)) ~= 4,
+    ["a box for a pencil less"] = select(2, page.boxes(boxes(egg, "G-ANNO-TEXT", pencil, 0))) ~= 8,
+    ["a box for a pencil too many"] = select(2, page.boxes(boxes(egg, "G-ANNO-TEXT", pencil, 2))) ~= 8,
+    ["a clamp less"] = not clamps(counted(egg, "E-MODL", "<circle [^>]*/>", 3, 0)),
+    ["a module's number twice"] = not modules(counted(egg, "G-ANNO-TEXT", "<text [^>]*>%d%-%d</text>", 1, 2)),
+    ["a block less"] = not blocks_on_plan(boxes(far .. "S-103-plan.far", "S-FNDN", block(far .. "S-103-plan.far", 800, 2600), 0)),
+    ["a block from the side less"] = not block_from_side(boxes(far .. "S-203-side.far", "S-FNDN", block(far .. "S-203-side.far", 2600, 500), 0)),
+  } do try("planted: " .. what, seen) end
+  -- A block under its posts 100 mm off.
+  do
+    local p = pages["stone-fold measured/S-103-plan.far"]
+    local off = { texts = p.texts, polygons = p.polygons, ratio = p.ratio, circles = {} }
+    for i, c in ipairs(p.circles) do off.circles[i] = setmetatable({ y = c.y + 100 / p.ratio }, { __index = c }) end
+    try("planted: a block under its posts", not blocks_on_plan(off))
+  end
+  -- Of a bedded trench a side, its bottom, the upper edge of its bedding and the tape 1 mm off.
+  local function shifted(p, layer, pen, by)
+    local lines, done = {}, false
+    for i, l in ipairs(p.lines) do
+      lines[i] = l
+      local level = math.abs(l.y1 - l.y2) < 0.001
+      if not done and l.layer == layer and l.pen == pen and level == (by == "y") then
+        local one = { pen = l.pen, layer = l.layer, x1 = l.x1, x2 = l.x2, y1 = l.y1, y2 = l.y2 }
+        one[by .. 1], one[by .. 2] = one[by .. 1] - 1, one[by .. 2] - 1
+        lines[i], done = one, true
+      end
+    end
+    if not done then error("nothing to plant: a line of " .. layer) end
+    return { lines = lines, ratio = p.ratio, circles = p.circles }
+  end
+  local sand = pages["bedded/egg"]
+  for what, find in pairs { ["the width of a trench"] = { 0.35, "x" }, ["the bottom of a trench"] = { 0.35, "y" },
+      ["the edge of bedding"] = { 0.25, "y" } } do
+    try("planted: " .. what, not dug(shifted(sand, "C-GRAD", find[1], find[2]), 8 * IN, (18 + 1.029 + 4) * IN, 15 * IN))
+  end
+  try("planted: a warning tape", not trench(shifted(sand, "E-COND", 0.5, "y"), 18 * IN, 6 * IN, 1.029 * IN, 1))
   local part = read(work .. "/longer/S-101.2-plan.svg")
   try("planted: a mark of a part", #page.checks["dimensions are as long as they say"](page.read((part:gsub(
       ">(%d+)000 mm E<", function(n) return ">" .. n .. "010 mm E<" end, 1)))) > 0)
