@@ -508,8 +508,8 @@ function page.trench(p)
   return conduits, tape and (tape - ground) * p.ratio
 end
 
--- In a section of a trench, in mm of the thing: how wide it is between its sides, how deep its bottom lies, nil where it
--- has none, and how deep the upper edge of the bedding; where there is no such, that is the top of the conduit.
+-- In a section of a trench, in mm of the thing: how wide it is between its sides, how deep its bottom lies, nil where
+-- it has none, and how deep the upper edge of the bedding; where there is no such, that is the top of the conduit.
 function page.trench_dug(p)
   local ground, sides, bottom, edge = nil, {}, nil, nil
   for _, l in ipairs(p.lines) do

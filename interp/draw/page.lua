@@ -33,7 +33,8 @@ local function tried(view, scale, room, narrow)
       (room.low + room.high) / 2 - (low + high) / 2 / scale.ratio
 end
 
--- A sheet and the view on it, if there is one, as host.svg and host.pages take them. on: { d, x, y, scale } of the view.
+-- A sheet and the view on it, if there is one, as host.svg and host.pages take them. on: { d, x, y, scale } of the
+-- view.
 local function whole(view, d, paper, part, on)
   on = on or {}
   local scale = on.scale

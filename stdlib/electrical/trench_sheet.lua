@@ -57,8 +57,8 @@ local function section(d, t)
   if width then d:para("dig it " .. measure.inches(width) .. " wide") end
   local volume = bedding and width and digging.of_bedding(t)
   if volume then
-    d:para("order at least " .. volume .. " of " .. bedding.of .. ": it is what lies below and above the conduit; what " ..
-        "stands beside that comes on top")
+    d:para("order at least " .. volume .. " of " .. bedding.of .. ": it is what lies below and above the conduit; " ..
+        "what stands beside that comes on top")
   end
   local sum = digging.too_narrow(t)
   if sum then d:warning(digging.narrow(t, sum)) end
