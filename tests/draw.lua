@@ -190,6 +190,7 @@ try("the front from the south", is(pages["southward/S-202-front"], "F1").box[1] 
 try("the front from the north", is(pages["northward/S-202-front"], "F1").box[1] >
     is(pages["northward/S-202-front"], "F3").box[1])
 
+try("diagonals of the egg farm", laws.diagonals(pages["egg-farm/S-101-plan"]))
 try("clamps of the egg farm", laws.clamps(pages["egg-farm/S-102-array"]))
 try("modules of the egg farm", laws.modules(pages["egg-farm/S-102-array"]))
 
@@ -284,6 +285,7 @@ do
     local sheet = ({ plan = 101, array = 102, front = 202 })[view]
     local function name(k) return ("longer/S-%d%s-%s"):format(sheet, k > 1 and "." .. k or "", view) end
     while pages[name(#list + 1)] do list[#list + 1] = pages[name(#list + 1)] end
+    while list[#list] and not list[#list].ratio do list[#list] = nil end          -- notes go on behind them
     return list
   end
   local function once(view, want, pattern)
@@ -500,15 +502,15 @@ end
 -- ---- large and small -----------------------------------------------------------------------------------------------
 
 do
-  local function of(columns)
-    local said, status = sh(stringline("draw " .. quoted(BIG .. "/long.sline") .. " plan --set rack.long.columns=" ..
-        columns .. " -o " .. quoted(work .. "/long" .. columns .. ".svg")))
+  local function of(columns, part)
+    local said, status = sh(stringline("draw " .. quoted(BIG .. "/long.sline") .. " plan" .. (part or "") ..
+        " --set rack.long.columns=" .. columns .. " -o " .. quoted(work .. "/long" .. columns .. ".svg")))
     local text = read(work .. "/long" .. columns .. ".svg")
     return text and page.read(text), said, status
   end
-  local p, said = of(20)
-  -- A2: what is unknown of it stands beside it and wants room.
-  try("a long rack", p and p.ratio and p.width == 594, said)
+  -- What is unknown of it has no room beside it: it goes on behind it.
+  local p, said = of(20, ".1")
+  try("a long rack", p and p.ratio and p.width == 420 and has(p, "Notes go on: S-101.2.") and not p.cut, said)
   if p then for what, check in pairs(page.checks) do none("long: " .. what, check(p)) end end
   p, said = of(100)
   try("a longer one on larger paper", p and p.ratio and p.width > 594, said)

@@ -129,6 +129,8 @@ local function in_views(try, work, pages)
     ["a splice too many"] = page.boxes(boxes(dairy, "S-FRAM", splice, 2)) ~= 4,
     ["a box for a pencil less"] = select(2, page.boxes(boxes(egg, "G-ANNO-TEXT", pencil, 0))) ~= 8,
     ["a box for a pencil too many"] = select(2, page.boxes(boxes(egg, "G-ANNO-TEXT", pencil, 2))) ~= 8,
+    ["a diagonal that is not said"] = not laws.diagonals(counted("egg-farm/S-101-plan", "G-ANNO-TEXT",
+        "<text [^>]*>159%-3/4 in</text>", 1, 0)),
     ["a clamp less"] = not laws.clamps(counted(egg, "E-MODL", "<circle [^>]*/>", 3, 0)),
     ["a module's number twice"] = not laws.modules(counted(egg, "G-ANNO-TEXT", "<text [^>]*>%d%-%d</text>", 1, 2)),
     ["a block less"] = not laws.blocks_on_plan(boxes(plan, "S-FNDN", block(plan, 800, 2600), 0)),

@@ -40,6 +40,16 @@ function laws.light(p, want, side, rays)
   return ok, #list .. " rays to the " .. tostring(way) .. ", " .. table.concat(list, " ")
 end
 
+-- Posts 145 in apart along the row and 67 in across it: the root of the sum of the squares is 159.73 in, which is
+-- 159-3/4 on a tape, and stands along both diagonals, each 24.80 degrees from the row.
+function laws.diagonals(p)
+  local n = 0
+  for _, t in ipairs(p.texts) do
+    if t.text == "159-3/4 in" and math.abs(math.abs(math.deg(t.turn)) - 24.80) < 0.02 then n = n + 1 end
+  end
+  return n == 2, n .. ""
+end
+
 -- Cover 18 in, tape 12 in above the conduit; its inside by Chapter 9 Table 4, PVC 40: 1.029 in of trade size 1, 1.36 in
 -- of 1-1/4, 1.59 in of 1-1/2.
 function laws.trench(p, cover, tape, wide, count)
