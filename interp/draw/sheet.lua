@@ -93,6 +93,10 @@ local function write_notes(d, texts, paper, about, at)
     texts = warnings_first(texts)
     here, rest = strip.shared(d, broken(), at.top, at.floor + 1.65 * d:paper "text")
     behind, rest = others(), {}
+    local warned = 0                                 -- those that the strip does not hold
+    while behind[warned + 1] and behind[warned + 1]:find "^! " do warned = warned + 1 end
+    local edge = warned > 0 and below(d, table.move(behind, 1, warned, 1, {}), at.left, at.line, at.low, BELOW.large)
+    if edge then room.low, behind = edge + at.clear, table.move(behind, warned + 1, #behind, 1, {}) end
   end
   if #here > 0 then d:line(at.inner, at.top + 1e-3, at.inner + at.seal, at.top + 1e-3) end
   local top = strip.write(d, at.inner, at.top, here)
