@@ -508,6 +508,27 @@ function page.trench(p)
   return conduits, tape and (tape - ground) * p.ratio
 end
 
+-- In a section of a trench, in mm of the thing: how wide it is between its sides, how deep its bottom lies, nil where
+-- it has none, and how deep the upper edge of the bedding; where there is no such, that is the top of the conduit.
+function page.trench_dug(p)
+  local ground, sides, bottom, edge = nil, {}, nil, nil
+  for _, l in ipairs(p.lines) do
+    if l.pen == 0.5 and l.layer == "C-GRAD" and math.abs(l.y1 - l.y2) < 0.001 then ground = l.y1 end
+  end
+  for _, l in ipairs(p.lines) do
+    if l.layer == "C-GRAD" and l.pen == 0.35 then
+      if math.abs(l.x1 - l.x2) < 0.001 then sides[#sides + 1] = l.x1 else bottom = l.y1 end
+    end
+  end
+  if #sides ~= 2 then return nil end
+  local left, right = math.min(sides[1], sides[2]), math.max(sides[1], sides[2])
+  for _, l in ipairs(p.lines) do
+    if l.layer == "C-GRAD" and l.pen == 0.25 and math.abs(l.y1 - l.y2) < 0.001 and
+        math.abs(math.abs(l.x2 - l.x1) - (right - left)) < 0.01 and (not edge or l.y1 < edge) then edge = l.y1 end
+  end
+  return (right - left) * p.ratio, bottom and (bottom - ground) * p.ratio, edge and (edge - ground) * p.ratio
+end
+
 -- The boxes of a size on paper that stand on an array plan: on rails, where these are spliced, and in modules, where a
 -- string is written in.
 function page.boxes(p)

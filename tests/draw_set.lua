@@ -218,6 +218,22 @@ end
 
 -- ---- the strip -----------------------------------------------------------------------------------------------------
 
+-- The bar is as long on paper as the strip says it is; there is one where there is a scale.
+local function bar_differs(p)
+  local says = has(p, "^bar (.+) long$")
+  local right, left = -math.huge, math.huge
+  for _, b in ipairs(p.polygons) do
+    if b.layer == "G-ANNO-TTLB" and #b.xy == 8 and math.abs(math.abs(b.xy[6] - b.xy[2]) - 1.56) < 0.01 then
+      for i = 1, 7, 2 do left, right = math.min(left, b.xy[i]), math.max(right, b.xy[i]) end
+    end
+  end
+  if (p.ratio ~= nil) ~= (says ~= nil) then return { says and "a bar without a scale" or "a scale without a bar" } end
+  if not says then return {} end
+  local n, unit = page.length_of(says)
+  if n and math.abs(n * unit - (right - left)) < 0.01 then return {} end
+  return { ("%s: %.3f mm"):format(says, right - left) }
+end
+
 -- What a page says of the job, from the script itself.
 do
   local script = read "examples/egg-farm/job.sline"
@@ -229,20 +245,7 @@ do
         "Script " .. hash, "revision B", "Lengths in feet and inches", "A planning aid, not a sealed design" } do
       try("egg " .. one.label .. ": " .. want, text:find(want, 1, true), text)
     end
-    -- The bar is as long on paper as the strip says it is.
-    local says = has(one.p, "^bar (.+) long$")
-    local right, left = -math.huge, math.huge
-    for _, b in ipairs(one.p.polygons) do
-      if b.layer == "G-ANNO-TTLB" and #b.xy == 8 and math.abs(math.abs(b.xy[6] - b.xy[2]) - 1.56) < 0.01 then
-        for i = 1, 7, 2 do left, right = math.min(left, b.xy[i]), math.max(right, b.xy[i]) end
-      end
-    end
-    try("egg " .. one.label .. ": a bar where it has a scale", (one.p.ratio ~= nil) == (says ~= nil), text)
-    if says then
-      local n, unit = page.length_of(says)
-      try("egg " .. one.label .. ": a bar of " .. says, n and math.abs(n * unit - (right - left)) < 0.01,
-          ("%.3f mm"):format(right - left))
-    end
+    none("egg " .. one.label .. ": its bar", bar_differs(one.p))
   end
   for _, one in ipairs(sets.wool) do
     try("wool " .. one.label .. ": none is named", is(one.p, "no revision named"))
@@ -280,44 +283,49 @@ local function cells_of(job, sheet)
   return list, rows
 end
 
-for _, job in ipairs(jobs) do
-  for _, name in ipairs(job[1] ~= "quote" and { "posts", "marks", "drill" } or {}) do
-    local cells, rows = cells_of(job, name)
-    local there, boxes, small = {}, 0, 0
-    for _, one in ipairs(sets[job[1]]) do
-      if one.name == name then
-        for _, t in ipairs(one.p.texts) do
-          there[t.text] = (there[t.text] or 0) + 1
-          if t.layer == "G-ANNO-TEXT" and t.high < 3.5 - 0.01 then small = small + 1 end
-        end
-        for _, b in ipairs(one.p.polygons) do
-          if b.layer == "G-ANNO-TEXT" and b.pen == 0.35 and #b.xy == 8 then boxes = boxes + 1 end
-        end
+-- What is wrong with the pages of a list that has such cells and so many rows.
+local function list_differs(set, name, cells, rows)
+  local there, boxes, bad, wanted = {}, 0, {}, {}
+  for _, one in ipairs(set) do
+    if one.name == name then
+      for _, t in ipairs(one.p.texts) do
+        there[t.text] = (there[t.text] or 0) + 1
+        if t.layer == "G-ANNO-TEXT" and t.high < 3.5 - 0.01 then bad[#bad + 1] = t.text .. ": small letters" end
+      end
+      for _, b in ipairs(one.p.polygons) do
+        if b.layer == "G-ANNO-TEXT" and b.pen == 0.35 and #b.xy == 8 then boxes = boxes + 1 end
       end
     end
-    local bad, wanted = {}, {}
-    for _, text in ipairs(cells) do wanted[text] = (wanted[text] or 0) + 1 end
-    local function take(text, n)
-      local found = math.min(n, there[text] or 0)
-      there[text] = (there[text] or 0) - found
-      return found
-    end
-    -- A length in both ways of a tape may stand on two lines.
-    for text, n in pairs(wanted) do
-      local found, first, other = take(text, n), text:match "^(.-) (%(.*%))$"
-      if first then found = found + math.min(take(first, n - found), take(other, n - found)) end
-      if found < n then bad[#bad + 1] = ("%s: %d times of %d"):format(text, found, n) end
-    end
-    local what = job[1] .. ", " .. name .. ": "
-    if not is(sets[job[1]][#sets[job[1]]].p, "WITHHELD") then
-      try(what .. "it has rows", rows > 5, rows .. "")
-      none(what .. "all that its sheet has", bad)
-      try(what .. "in large letters", small == 0, small .. " are small")
-      -- A box for each row that is drilled; for each mark, which the row at the other end of a piece is none of.
-      if name == "drill" then try(what .. "a box for each row", boxes == rows, boxes .. " of " .. rows) end
-      if name == "marks" then try(what .. "a box for most rows", boxes > rows / 2 and boxes < rows, boxes .. "") end
-      if name == "posts" then try(what .. "no boxes, but empty cells", boxes == 0) end
-    end
+  end
+  for _, text in ipairs(cells) do wanted[text] = (wanted[text] or 0) + 1 end
+  local function take(text, n)
+    local found = math.min(n, there[text] or 0)
+    there[text] = (there[text] or 0) - found
+    return found
+  end
+  -- A length in both ways of a tape may stand on two lines.
+  for text, n in pairs(wanted) do
+    local found, first, other = take(text, n), text:match "^(.-) (%(.*%))$"
+    if first then found = found + math.min(take(first, n - found), take(other, n - found)) end
+    if found < n then bad[#bad + 1] = ("%s: %d times of %d"):format(text, found, n) end
+  end
+  -- A box for each row that is drilled; for each mark, which the row at the other end of a piece is none of; none where
+  -- what was measured is written in.
+  local fits = boxes == 0
+  if name == "drill" then fits = boxes == rows
+  elseif name == "marks" then fits = boxes > rows / 2 and boxes < rows end
+  if not fits then bad[#bad + 1] = boxes .. " boxes of " .. rows .. " rows" end
+  return bad
+end
+
+for _, job in ipairs(jobs) do
+  local set = sets[job[1]]
+  local drawn = job[1] ~= "quote" and not is(set[#set].p, "WITHHELD")
+  for _, name in ipairs(drawn and { "posts", "marks", "drill" } or {}) do
+    local cells, rows = cells_of(job, name)
+    try(job[1] .. ", " .. name .. ": it has rows", rows > 5, rows .. "")
+    none(job[1] .. ", " .. name .. ": all that its sheet has, in large letters, with boxes", list_differs(set, name,
+        cells, rows))
   end
 end
 
@@ -497,6 +505,20 @@ do
   planted("another scale in the index", index_differs(changed(sets.egg, 1, '^1/2" = 1\'%-0"$', '1/4" = 1\'-0"')))
   planted("a withheld sheet that the index calls drawn", index_differs(changed(sets.quote, 1, "^WITHHELD, 1$", "")))
   planted("another reason", index_differs(changed(sets.quote, 1, "^Withheld, 1: the", "Withheld, 1: a")))
+  local cells, rows = cells_of(jobs[1], "drill")
+  local drill = place_of(sets.egg, "drill")
+  planted("a cell of a list", list_differs(changed(sets.egg, drill, "^rails 1 to 4, west end$", "rails 1 to 3"),
+      "drill", cells, rows))
+  local small = copy(sets.egg)
+  for k, t in ipairs(small[drill].p.texts) do
+    if t.layer == "G-ANNO-TEXT" then small[drill].p.texts[k] = setmetatable({ high = 2.6 }, { __index = t }) end
+  end
+  planted("small letters in a list", list_differs(small, "drill", cells, rows))
+  local few = copy(sets.egg)
+  few[drill].p.polygons = table.move(few[drill].p.polygons, 1, #few[drill].p.polygons - 1, 1, {})
+  planted("a box less", list_differs(few, "drill", cells, rows))
+  planted("another length of the bar", bar_differs(changed(sets.egg, at, "^bar .* long$", "bar 1 in long")[at].p))
+  planted("a bar that is not said", bar_differs(changed(sets.egg, at, "^bar .* long$", "no bar")[at].p))
   local side, trace = sets.egg[at].p, pdf.page(work .. "/egg/drawings.pdf", at)
   local function otherwise(what, f)
     local p = {}

@@ -18,7 +18,8 @@ function braces.of(rack)
   return list
 end
 
--- Draws those of which both posts have a place, x by station in metres; gives them, each with the place of its middle.
+-- Draws those of which both posts have a place, x by station in metres; gives them, each with the place of its middle
+-- and its line from bolt to bolt.
 function braces.draw(d, rack, x_of)
   local drawn = {}
   for _, one in ipairs(braces.of(rack)) do
@@ -38,6 +39,7 @@ function braces.draw(d, rack, x_of)
       d:polyline(xy, true)
       for _, p in ipairs { { x1, y1 }, { x2, y2 } } do d:circle(p[1], p[2], 0.15 * d:paper "text", true) end
       one.x, one.y = (x1 + x2) / 2, (y1 + y2) / 2
+      one.line = { x1 = x1, y1 = y1, x2 = x2, y2 = y2, half = half / math.abs(c) }
       drawn[#drawn + 1] = one
     end
   end

@@ -160,5 +160,6 @@ return function(footing, on)
   local depth = feet.depth(footing)
   return { seen = "cut through the middle", rough = words.metric() and 20 or 24,
       wide = foot.width(p), tall = p.top + (depth and si(depth) or 0),
-      notes = told.notes(like, on.groups, notes, foot_notes), draw = function(d, narrow) draw(d, footing, posts[1], narrow) end }
+      notes = told.notes(like, on.groups, notes, foot_notes),
+      draw = function(d, narrow) draw(d, footing, posts[1], narrow) end }
 end

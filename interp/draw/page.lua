@@ -33,7 +33,8 @@ local function tried(view, scale, room, narrow)
       (room.low + room.high) / 2 - (low + high) / 2 / scale.ratio
 end
 
--- A sheet and the view on it, if there is one, as host.svg and host.pages take them. on: { d, x, y, scale } of the view.
+-- A sheet and the view on it, if there is one, as host.svg and host.pages take them. on: { d, x, y, scale } of the
+-- view.
 local function whole(view, d, paper, part, on)
   on = on or {}
   local scale = on.scale
@@ -67,7 +68,7 @@ function page.withheld(view, why, about)
 end
 
 -- The view on a paper at a scale: a page, whether each of its texts can be read, and notes that go on behind it; nil
--- where it has no room, and false where not even its notes have.
+-- where it has no room, and false where not even its titles have.
 local function on_paper(view, paper, scale, about)
   local wide, tall = view.wide / scale.ratio, view.tall / scale.ratio
   if wide > paper.width - paper.margin - paper.binding or tall > paper.height - 2 * paper.margin then
@@ -90,18 +91,25 @@ local function on_pages(view, paper, scale, about)
   return import("draw.parts").on_pages({ view }, paper, scale, about, on)
 end
 
+local function behind_it(view, paper, scale, about)
+  return import("draw.parts").on_pages({ view }, paper, scale, about, on)
+end
+
 -- The first paper on which the view has room and each of its texts can be read, at the largest scale at which it has
--- room, or the next; where there is none, the first on which it has room, unless other paper may be asked for.
+-- room, or the next; with notes about it, or else behind it. Where there is none, the first on which it has room, unless
+-- other paper may be asked for.
 function page.of(view, about)
   local crowded
   local papers, scales = sheet.papers(about), page.scales()
   for _, paper in ipairs(papers) do
-    for _, scale in ipairs(scales) do
-      if page.too_rough(view, paper, scale) then break end
-      local made, readable = on_pages(view, paper, scale, about)
-      if made == false then break end
-      if readable then return made end
-      crowded = crowded or not about.paper and made or nil
+    for _, try in ipairs { on_pages, not paper.small and behind_it or nil } do
+      for _, scale in ipairs(scales) do
+        if page.too_rough(view, paper, scale) then break end
+        local made, readable = try(view, paper, scale, about)
+        if made == false then break end
+        if readable then return made end
+        crowded = crowded or not about.paper and made or nil
+      end
     end
   end
   if crowded then return crowded end

@@ -2,9 +2,9 @@
 -- A view that no sheet holds at a scale at which it can be read: its parts, each on a page, all to one scale; and the
 -- pages behind it on which its notes go on, where the strip of small paper has no room for them.
 --
--- view.parts(n) gives its n parts from the left, { wide = metres, draw = function(d, narrow) } each, or nil where it has not so
--- many. What goes along a line is cut between posts or modules, and match lines show where one page goes on as the
--- next.
+-- view.parts(n) gives its n parts from the left, { wide = metres, draw = function(d, narrow) } each, or nil where it
+-- has not so many. What goes along a line is cut between posts or modules, and match lines show where one page goes on
+-- as the next.
 local strip = import "draw.strip"
 local lettering = import "draw.lettering"
 local sheet = import "draw.sheet"

@@ -152,6 +152,23 @@ local function draw_diagonals(d, places)
   d:line(f[#f].x, front.y, b[1].x, back.y)
 end
 
+-- How long the diagonals are, along each, left of where they cross: where there is room.
+local function say_diagonals(d, rack, places)
+  local length = graph.try(rack, "diagonal")
+  if not length or #places < 2 then return end
+  local front, back = places[1], places[#places]
+  local f, b = front.posts, back.posts
+  local text, high = measure.mark(length), d:paper "text"
+  for _, one in ipairs { { f[1].x, front.y, b[#b].x, back.y }, { b[1].x, back.y, f[#f].x, front.y } } do
+    local x, y = one[3] - one[1], one[4] - one[2]
+    local long, turn = math.sqrt(x * x + y * y), math.atan(y, x)
+    if math.abs(y) < 12 * high or long < 4 * d:wide(text) then return end
+    local at = 0.3
+    d:text(one[1] + at * x - 0.5 * high * math.sin(turn), one[2] + at * y + 0.5 * high * math.cos(turn), text, "text",
+        turn, "middle")
+  end
+end
+
 local function draw_lines(d, places)
   d:layer "S-POST"
   d:pen "centre"
@@ -190,6 +207,10 @@ local function draw(d, rack, hole_table, stretch, narrow)
   draw_braces(d, rack, places)
   local left, right, near, far = draw_modules(d, rack, lines, way)
   draw_posts(d, rack, places, { left, math.min(near, far), right, math.max(near, far) })
+  if not stretch then
+    d:layer "G-ANNO-TEXT"
+    say_diagonals(d, rack, places)
+  end
   parts.cut(d, stretch)
   local l, low = d:box()
   local first, ratio = d:paper "first", d:ratio()

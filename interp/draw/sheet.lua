@@ -67,14 +67,48 @@ local function below(d, rest, left, right, low, most)
   return top + 1e-3
 end
 
--- What one must not pass over stands on the page itself.
+-- What one must not pass over stands on the page itself, behind what the view says of itself.
 local function warnings_first(notes)
   local first, others = {}, {}
-  for _, text in ipairs(notes) do table.insert(text:find "^! " and first or others, text) end
+  for i, text in ipairs(notes) do table.insert((i == 1 or text:find "^! ") and first or others, text) end
   return table.move(others, 1, #others, #first + 1, first)
 end
 
--- Where they are more, they go on behind a sheet of small paper, and beside the strip of a larger one.
+-- Notes of a view in its strip, and where that is full below the view, beside the strip or behind the page: gives those
+-- that stand behind. at.room gives way to the others.
+local function write_notes(d, texts, paper, about, at)
+  local function broken()
+    local list = {}
+    for i, text in ipairs(texts) do list[i] = { text, "text" } end
+    return strip.broken(d, list, at.seal)
+  end
+  if paper.small then texts = warnings_first(texts) end
+  local room, behind = at.room, nil
+  local here, rest = strip.shared(d, broken(), at.top, at.floor)
+  local function others() return table.move(texts, rest[1].of, #texts, 1, {}) end
+  local under = #rest > 0 and not about.behind and below(d, others(), at.left, at.line, at.low,
+      paper.small and BELOW.small or BELOW.large)
+  if under then room.low, rest = under + at.clear, {}
+  elseif #rest > 0 and (paper.small or about.behind or strip.height(d, rest) > room.high - room.low) then
+    texts = warnings_first(texts)
+    here, rest = strip.shared(d, broken(), at.top, at.floor + 1.65 * d:paper "text")
+    behind, rest = others(), {}
+    local warned = 0                                 -- those that the strip does not hold
+    while behind[warned + 1] and behind[warned + 1]:find "^! " do warned = warned + 1 end
+    local edge = warned > 0 and below(d, table.move(behind, 1, warned, 1, {}), at.left, at.line, at.low, BELOW.large)
+    if edge then room.low, behind = edge + at.clear, table.move(behind, warned + 1, #behind, 1, {}) end
+  end
+  if #here > 0 then d:line(at.inner, at.top + 1e-3, at.inner + at.seal, at.top + 1e-3) end
+  local top = strip.write(d, at.inner, at.top, here)
+  if behind then strip.write(d, at.inner, top, { { about.on or "Notes go on behind this page.", "text" } })
+  elseif #rest > 0 then
+    strip.write(d, at.line - at.seal - 2e-3, room.high, rest)
+    d:line(at.line - at.seal - 4e-3, at.low, at.line - at.seal - 4e-3, at.low + room.high - room.low + 2 * at.clear)
+    room.right = at.line - at.seal - 4e-3 - at.clear
+  end
+  return behind
+end
+
 local function lying(d, view, paper, scale, about)
   local left, low = paper.binding, paper.margin
   local right, high = paper.width - paper.margin, paper.height - paper.margin
@@ -97,29 +131,9 @@ local function lying(d, view, paper, scale, about)
   local top = high - 3e-3
   if strip.height(d, lines) > top - floor then return nil end
   top = strip.write(d, inner, top, lines) - 2e-3
-  local texts, notes = paper.small and warnings_first(view.notes) or view.notes, {}
-  for i, text in ipairs(texts) do notes[i] = { text, "text" } end
-  local broken = strip.broken(d, notes, seal)
-  local here, rest = strip.shared(d, broken, top, floor)
-  local behind
   local room = { left = left + clear, low = low + clear, right = line - clear, high = high - clear }
-  local under = #rest > 0 and not about.behind and below(d, table.move(texts, rest[1].of, #texts, 1, {}),
-      left, line, low, paper.small and BELOW.small or BELOW.large)
-  if under then room.low, rest = under + clear, {}
-  elseif #rest > 0 and paper.small then
-    here, rest = strip.shared(d, broken, top, floor + 1.65 * d:paper "text")
-    behind = table.move(texts, rest[1].of, #texts, 1, {})
-  end
-  if #here > 0 then d:line(inner, top + 1e-3, inner + seal, top + 1e-3) end
-  top = strip.write(d, inner, top, here)
-  if behind then strip.write(d, inner, top, { { about.on or "Notes go on behind this page.", "text" } })
-  elseif #rest > 0 then
-    if strip.height(d, rest) > room.high - room.low then return nil end
-    strip.write(d, line - seal - 2e-3, room.high, rest)
-    d:line(line - seal - 4e-3, low, line - seal - 4e-3, high)
-    room.right = line - seal - 4e-3 - clear
-  end
-  return room, behind
+  return room, write_notes(d, view.notes, paper, about, { inner = inner, seal = seal, top = top, floor = floor,
+      left = left, low = low, line = line, clear = clear, room = room })
 end
 
 -- ---- the strip below -----------------------------------------------------------------------------------------------
@@ -147,9 +161,9 @@ local function strip_below(d, view, paper, about)
 end
 
 -- The frame and the strip on a paper: the drawing of it, the room that is left for the view, and the notes that go on
--- behind the page; nil where not all notes have room.
--- about: { page, pages, part = "part 2 of 3" or nil, on = where its notes go on, behind = whether they do not stand
--- below the view, made_from }
+-- behind the page; nil where its titles have no room.
+-- about: { page, pages, part = "part 2 of 3" or nil, on = where its notes go on, behind = whether they stand nowhere
+-- else where the strip is full, made_from }
 function sheet.of(view, paper, scale, about)
   local d = host.drawing(1)
   local left, low, right, high = paper.binding, paper.margin, paper.width - paper.margin, paper.height - paper.margin

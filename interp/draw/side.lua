@@ -159,11 +159,27 @@ local function post_chain(p)
   return at, texts
 end
 
--- Whether the text of the topmost part of a chain at x has room in it and below what the posts bear, under(x).
-local function below_top(d, heights, text, x, under)
+-- Whether a brace goes through the text of a chain at x that stands between two heights.
+local function braced_there(d, braced, x, low, high)
+  local text = d:paper "text"
+  for _, one in ipairs(braced) do
+    local b = one.line
+    local function y_at(at) return b.y1 + (b.y2 - b.y1) * (at - b.x1) / (b.x2 - b.x1) end
+    local y1, y2 = y_at(x - 1.6 * text), y_at(x)
+    if math.min(y1, y2) - b.half < high + 0.2 * text and math.max(y1, y2) + b.half > low - 0.2 * text then
+      return true
+    end
+  end
+end
+
+-- Whether the text of the topmost part of a chain at x has room in it, below what the posts bear, under(x), and beside
+-- the braces.
+local function has_room(d, heights, text, x, under, braced)
   local low, top, wide, high = heights[#heights - 1], heights[#heights], d:wide(text), d:paper "text"
+  local middle = (low + top) / 2
   return wide + 0.8 * high + 0.7 * d:paper "tick" < top - low and
-      (low + top + wide) / 2 + 0.4 * high < math.min(under(x), under(x - 1.8 * high))
+      middle + wide / 2 + 0.4 * high < math.min(under(x), under(x - 1.8 * high)) and
+      not braced_there(d, braced, x, middle - wide / 2, middle + wide / 2)
 end
 
 -- How high the underside of rails and rafter lies at a place along the view.
@@ -304,7 +320,7 @@ local function draw(rack, outcomes, d, ratio, narrow)
     local from = way * p.at + inner * foot.half(p)
     local stands = from + inner * off_post
     if (i == 1 or i == #posts) and (#posts == 1 or inside > 6 * d:paper "text" and
-        below_top(d, heights, texts[#texts], stands, under_rafter)) then
+        has_room(d, heights, texts[#texts], stands, under_rafter, braced)) then
       chained[i] = true
       d:chain { upright = true, from = from, line = stands, at = heights, texts = texts }
     end

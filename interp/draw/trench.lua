@@ -83,10 +83,15 @@ local function draw_depths(d, trench, x)
   end
 end
 
--- The sides end without a bottom: how far they go on nobody declared.
-local function draw_sides(d, half, low)
+-- Sides that end without a bottom, where nobody declared how far they go on.
+local function draw_sides(d, half, low, bottom)
   local step = 0.4 * d:paper "text"
   d:layer "C-GRAD"
+  d:pen "medium"
+  if bottom then
+    d:polyline { -half, 0, -half, low, half, low, half, 0 }
+    return
+  end
   for way = -1, 1, 2 do
     local x = way * half
     d:pen "medium"
@@ -106,18 +111,46 @@ local function draw_crossings(d, trench, x, top)
   lettering.table(d, x, top, { columns = { { "from the array", right = true }, { "crosses" }, { "" } }, rows = rows })
 end
 
+-- What the conduits lie in: to its upper edge, with the dimensions of what is below them and above. They stand between
+-- the trench and the chain of depths, which has another zero.
+local function draw_bedding(d, half, bedding, cover, most)
+  local below, above = si(bedding.below), given(bedding, "above")
+  local over = above and si(above) or 0
+  local top, bottom, line = -cover + over, -cover - most - below, -half - 6e-3 * d:ratio()
+  d:layer "C-GRAD"
+  d:pen "thin"
+  if over > 0 then d:line(-half, top, half, top) end
+  d:layer "G-ANNO-DIMS"
+  if below > 0 then
+    d:chain { upright = true, from = -half, line = line, at = { bottom, bottom + below },
+        texts = { (measure.mark(bedding.below)) } }
+  end
+  if over > 0 then
+    d:chain { upright = true, from = -half, line = line - (below > 0 and 5e-3 or 0) * d:ratio(), at = { -cover, top },
+        texts = { (measure.mark(above)) } }
+  end
+end
+
+-- Half of its width, and how low it is drawn; whether it has a width, and a bottom.
+local function size_of(trench, wide, most, ratio)
+  local width, bedding, cover = given(trench, "width"), given(trench, "bedding"), si(trench.cover)
+  local half = width and si(width) / 2 or math.max(0.15, wide / 2 + 1.5 * most)
+  local low = -cover - (bedding and most + si(bedding.below) or math.max(2.5 * most, 10e-3 * ratio))
+  return half, low, width, bedding
+end
+
 local function draw(d, trench, narrow)
   local ratio, cover = d:ratio(), si(trench.cover)
   local conduits, wide, most = conduits_of(trench)
-  local half = math.max(0.15, wide / 2 + 1.5 * most)
-  local low = -cover - math.max(2.5 * most, 10e-3 * ratio)
+  local half, low, width, bedding = size_of(trench, wide, most, ratio)
   local reach = 16e-3 * ratio
   d:layer "C-GRAD"
   d:pen "wide"
   d:line(-half - reach, 0, half + reach, 0)
   d:hatch("earth", { -half - reach, 0, -half, 0 })
   d:hatch("earth", { half, 0, half + reach, 0 })
-  draw_sides(d, half, low)
+  draw_sides(d, half, low, bedding)
+  if bedding then draw_bedding(d, half, bedding, cover, most) end
   local labels = {}
   local function label(x, y, text, level) labels[#labels + 1] = { x, y, text, level = level } end
   label(half + 0.6 * reach, 0, "finished ground; above it: " .. trench.under, true)
@@ -145,8 +178,15 @@ local function draw(d, trench, narrow)
   d:line(-half, -cover, half, -cover)
   label(half * 0.9, -cover, "top of the conduit " .. measure.up(trench.cover) .. " down")
   d:layer "G-ANNO-TEXT"
-  label(half, low + 2e-3 * ratio, "dig deeper by the conduit's outside diameter and its bedding")
+  label(half, low + 2e-3 * ratio, import("site.digging").deeper(trench))
+  if bedding then
+    label(half * 0.8, low + math.max(si(bedding.below) * 0.6, 1e-3 * ratio), import("site.digging").bed(bedding))
+  end
   draw_depths(d, trench, -half - reach)
+  if width then
+    d:layer "G-ANNO-DIMS"
+    d:chain { from = low, line = low - d:paper "first", at = { -half, half }, texts = { (measure.mark(width)) } }
+  end
   local left, under, right = d:box()
   d:layer "G-ANNO-TEXT"
   lettering.labels(d, right + 5e-3 * ratio, labels, true, lettering.beside(narrow, 70e-3) * ratio)
@@ -156,11 +196,19 @@ end
 
 -- ---- the view ------------------------------------------------------------------------------------------------------
 
+-- What is a sign here, since it is not declared.
+local undeclared = {
+  both = " How wide the trench is and what the conduit is bedded on is not declared: its sides stand as a sign, and " ..
+      "it has no bottom here.",
+  width = " How wide the trench is is not declared: its sides stand as a sign.",
+  bedding = " What the conduit is bedded on is not declared: the trench has no bottom here." }
+
 local function notes_of(trench)
   local crosses = given(trench, "crosses")
+  local width, bedding = given(trench, "width"), given(trench, "bedding")
   local list = { "Length of " .. words.title(trench) .. ": " .. words.show(trench.length) .. ".",
-      "Cover is the soil from the top of the conduit to the finished ground. How wide the trench is and what the " ..
-      "conduit is bedded on is not declared: its sides stand as a sign, and it has no bottom here." }
+      "Cover is the soil from the top of the conduit to the finished ground." .. (undeclared[width and
+      (bedding and "" or "bedding") or (bedding and "width" or "both")] or "") }
   if not crosses then list[#list + 1] = "! Nobody said what it crosses: ask before digging."
   elseif #crosses == 0 then list[#list + 1] = "It crosses nothing known." end
   local several = #runs_in(trench)
@@ -171,7 +219,8 @@ local function notes_of(trench)
   end
   list[#list + 1] = "Do not cover before inspection."
   local digging = import "site.digging"
-  local asks, dig = digging.asked(trench.cover), digging.waits()
+  local asks, dig, sum = digging.asked(trench), digging.waits(), digging.too_narrow(trench)
+  if sum then list[#list + 1] = "! " .. digging.narrow(trench, sum) end
   if asks then list[#list + 1] = "! So deep a trench has " .. asks .. "." end
   if dig then list[#list + 1] = "! DO NOT DIG BY THIS: " .. dig .. "." end
   return list

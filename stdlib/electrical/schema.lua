@@ -183,6 +183,22 @@ kind { "strings", may_name = true, types = true, design = true, says = "equal st
     refuse({ "into" }, box .. " has no input " .. input, near and "did you mean '" .. near .. "'?" or "it has " .. all)
   end }
 
+-- Bedding is soil from elsewhere: it ends below the ground, and there is some.
+local function bedded(v)
+  local bed = v.bedding
+  if not bed then return end
+  local given = record.given(bed, "above")
+  local above = given and host.si(given) or 0
+  if above > 0 and above >= host.si(v.cover) then
+    return "the bedding would cover the conduit to " .. host.format(given) .. ", and the cover is " ..
+        host.format(v.cover), "less of it, as in above = 4in", "bedding"
+  end
+  if above == 0 and host.si(bed.below) == 0 then
+    return "bedding of " .. bed.of .. " that lies neither below the conduit nor above it", "leave it out, or write " ..
+        "how deep it lies, as in below = 4in", "bedding"
+  end
+end
+
 kind { "trench", form = 7, named = true, types = true, design = true, says = "the trench",
   fields = {
     { "length", "quantity", dim = "length", above = 0, max = 3000, required = true, example = "90ft",
@@ -193,6 +209,17 @@ kind { "trench", form = 7, named = true, types = true, design = true, says = "th
       says = "what lies above it at its worst place" },
     { "tape_above_conduit", "quantity", dim = "length", min = 0, max = 3, example = "12in",
       says = "height of the warning tape above the conduit" },
+    { "width", "quantity", spare = true, dim = "length", above = 0, max = 10, example = "8in",
+      says = "how wide it is dug; drawn and listed, judged by no rule" },
+    { "bedding", "group", spare = true, example = 'of = "sand", below = 4in, above = 4in',
+      says = "what the conduit lies in; drawn and listed, judged by no rule but that the trench is dug deeper for it",
+      fields = {
+        { "of", "text", required = true, says = "what it is", example = "sand" },
+        { "below", "quantity", dim = "length", min = 0, max = 3, required = true, example = "4in",
+          says = "how deep it lies below the conduit" },
+        { "above", "quantity", dim = "length", min = 0, max = 3, example = "4in",
+          says = "how high it covers the conduit; not at all if not given" },
+      } },
     { "crosses", "list", spare = true, design = false,
       says = "lines that it crosses, { } if none", example = '{ at = 38ft, what = "water" }',
       who = "locating service and owner", tool = "the marks on the ground",
@@ -200,7 +227,8 @@ kind { "trench", form = 7, named = true, types = true, design = true, says = "th
         { "at", "quantity", dim = "length", min = 0, max = 3000, required = true, says = "distance from the array" },
         { "what", "text", required = true, says = "what it is", example = "water" },
       } } },
-  } }
+  },
+  check = bedded }
 
 -- Strings are carried once.
 local function carried_once(v)

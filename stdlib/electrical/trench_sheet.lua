@@ -51,9 +51,18 @@ local function section(d, t)
     local above, down = measure.cut(tape), measure.cut(t.cover - tape)
     d:para("warning tape " .. above .. " above the conduit, " .. down .. " down")
   else d:para("no warning tape is declared") end
-  local cover = measure.up(t.cover)
-  d:para("top of the conduit " .. cover .. " down; dig deeper by the conduit's outside diameter and its bedding")
-  local asks = digging.asked(t.cover)
+  local cover, bedding, width = measure.up(t.cover), given(t, "bedding"), given(t, "width")
+  d:para("top of the conduit " .. cover .. " down; " .. digging.deeper(t))
+  if bedding then d:para(digging.bed(bedding)) end
+  if width then d:para("dig it " .. measure.inches(width) .. " wide") end
+  local volume = bedding and width and digging.of_bedding(t)
+  if volume then
+    d:para("order at least " .. volume .. " of " .. bedding.of .. ": it is what lies below and above the conduit; " ..
+        "what stands beside that comes on top")
+  end
+  local sum = digging.too_narrow(t)
+  if sum then d:warning(digging.narrow(t, sum)) end
+  local asks = digging.asked(t)
   if asks then d:warning("So deep a trench has " .. asks .. ": see below.") end
   d:para("above it: " .. t.under)
   local crosses = given(t, "crosses")

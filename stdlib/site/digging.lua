@@ -37,10 +37,60 @@ local function work_limit(key)
   return words.show(value, words.metric() and "m" or "ft", 2), cite, basis
 end
 
--- What a trench asks for by the cover in it alone: it is dug deeper than that. Nil if nothing.
-function digging.asked(cover)
-  if cover >= (host.fact "trench_protection") then return "a ladder, and shored, shielded or sloped sides" end
-  if cover >= (host.fact "trench_ladder") then return "a ladder, ramp or stairs" end
+-- How deep a trench is at the least, as far as it is declared: it is dug deeper than that by the conduit.
+function digging.depth(trench)
+  local bedding = record.given(trench, "bedding")
+  return bedding and trench.cover + bedding.below or trench.cover
+end
+
+local function inches(v) return (import("write.measure").inches(v)) end
+
+-- How much deeper it is dug than the top of its conduit lies.
+function digging.deeper(trench)
+  local bedding = record.given(trench, "bedding")
+  if not bedding then return "dig deeper by the conduit's outside diameter and its bedding" end
+  return "dig deeper by the conduit's outside diameter and " .. inches(bedding.below) .. " of bedding"
+end
+
+function digging.bed(bedding)
+  local above = record.given(bedding, "above")
+  return "bed the conduit in " .. bedding.of .. ": " .. inches(bedding.below) .. " below it" ..
+      (above and " and " .. inches(above) .. " above it" or "")
+end
+
+-- How much the layers below and above the conduit hold; the conduit is not in them.
+function digging.of_bedding(trench)
+  local bedding = trench.bedding
+  local above = record.given(bedding, "above")
+  local volume = trench.length * trench.width * (above and bedding.below + above or bedding.below)
+  return words.show(volume, words.metric() and "m3" or "ft3", 2)
+end
+
+function digging.narrow(trench, sum)
+  return "So narrow a trench does not take its conduits side by side: by their insides alone they are " ..
+      inches(sum) .. " wide, and it is " .. inches(trench.width) .. "."
+end
+
+-- What a trench asks for by that depth alone. Nil if nothing.
+function digging.asked(trench)
+  local depth = digging.depth(trench)
+  if depth >= (host.fact "trench_protection") then return "a ladder, and shored, shielded or sloped sides" end
+  if depth >= (host.fact "trench_ladder") then return "a ladder, ramp or stairs" end
+end
+
+-- Inside widths of the conduits in a trench, side by side, where they take more than its width; the outsides take more.
+function digging.too_narrow(trench)
+  local width = record.given(trench, "width")
+  if not width then return nil end
+  local sum
+  for _, run in ipairs(record.all "run") do
+    for _, row in ipairs(run.through == trench and host.table "conduit_ch9_t4" or {}) do
+      if row.kind == run.conduit.kind and row.size == run.conduit.size then
+        sum = sum and sum + row.diameter or row.diameter
+      end
+    end
+  end
+  return sum and sum > width and sum or nil
 end
 
 function digging.trenches()

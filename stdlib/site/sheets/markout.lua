@@ -63,8 +63,10 @@ end
 
 local function trench(d, t)
   d:para("Paint a white line along the whole trench, with an arrow at each end and at each bend.")
-  d:para("To be dug there: " .. words.show(t.length) .. ", deeper than " .. (measure.up(t.cover)) ..
-      " by the conduit and its bedding.")
+  local wide = given(t, "width")
+  d:para("To be dug there: " .. words.show(t.length) .. (wide and ", " .. (measure.inches(wide)) .. " wide" or "") ..
+      ", deeper than " .. (measure.up(digging.depth(t))) .. " by the conduit" ..
+      (given(t, "bedding") and "." or " and its bedding."))
 end
 
 local function answers(d)
