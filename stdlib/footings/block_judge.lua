@@ -32,9 +32,9 @@ function judge.faces(p)
   local list = {}
   if not front then list[1] = show(footing.block_width * footing.block_height) .. " seen from the front" end
   if not along then list[#list + 1] = show(footing.block_length * footing.block_height) .. " along the row" end
-  return "the wind on the faces of a block itself, " .. table.concat(list, " and ") .. ", is not counted: the figure " ..
-      "of walls that reach the ground has none of that shape, or a paper's loads are of another level; a margin that " ..
-      "is less than that wind is none"
+  return "the wind on the faces of a block itself, " .. table.concat(list, " and ") .. ", is not counted: the " ..
+      "figure of walls that reach the ground has none of that shape, or a paper's loads are of another level; a " ..
+      "margin that is less than that wind is none"
 end
 
 -- The same of the first block of a rack; nothing where its wind is not known.
