@@ -48,6 +48,33 @@ static void heads_by_hand(void **state) {
   assert_near(out.forces[1].turning, -1330 + 160, 1e-12);
 }
 
+/* By hand: 800 Pa on 1.5 x 0.5 m is 600 N; strips of 1300 and 650 Pa, 0.5 and 1 m long, 325 + 325 = 650 N, 0.275 m
+ * up: 178.75 N m, the way that each case pushes, or where none does the way it turns. */
+static const struct sl_block_force three[] = { { 900, -500, -800 }, { -100, 400, 300 }, { 50, 0, -10 } };
+static const struct sl_face_strip strips[] = { { 0, 0.5, 1300 }, { 0.5, 1.5, 650 } };
+static const struct sl_wind_on_faces_in face = {
+  .forces = three, .nforces = 3, .pressure = 800, .width = 1.5, .height = 0.5, .raise = 0.025, .strips = strips,
+  .nstrips = 2,
+};
+static void faces_by_hand(void **state) {
+  (void)state;
+  struct sl_wind_on_faces_out out;
+  assert_int_equal(sl_wind_on_faces(&face, &out, all_room(), NULL), SL_OK);
+  assert_near(out.force, 650, 1e-12);
+  assert_near(out.arm, 0.275, 1e-12);
+  assert_near(out.forces[0].up, 900, 1e-12);
+  assert_near(out.forces[0].side, -1150, 1e-12);
+  assert_near(out.forces[0].turning, -978.75, 1e-12);
+  assert_near(out.forces[1].side, 1050, 1e-12);
+  assert_near(out.forces[1].turning, 478.75, 1e-12);
+  assert_near(out.forces[2].side, -650, 1e-12);
+  assert_near(out.forces[2].turning, -188.75, 1e-12);
+  struct sl_wind_on_faces_in even = face;
+  even.nstrips = 0;
+  assert_int_equal(sl_wind_on_faces(&even, &out, all_room(), NULL), SL_OK);
+  assert_near(out.force, 600, 1e-12);
+}
+
 /* By hand, the station above on a block of 3 m and 12 kN, modules 2 kN at 0.1320508 m: 0.6 x 4156.92 = 2494.15 of
  * 8400 N; 0.6 x (14,000 - 4156.92) = 5905.85 N press, x 0.35 = 2067.05 N against 1440; the least wind 1680 of 2940 N
  * is less. About the front edge 0.6 (4156.92 x 1.5 + 6148.92) = 7430.58 of 0.6 (2000 x 1.6320508 + 18,000) =
@@ -203,7 +230,8 @@ static const struct sl_block_bearing_in good_bearing = {
   &good_force, 1, weights, 2, 500, 0.1, 3, 0.8, 20000, false, "ASCE 7-22",
 };
 static const struct op_case ops[] = {
-  { "wind_on_block", &station }, { "heads_on_block", &good_heads }, { "ballast", &good_ballast },
+  { "wind_on_block", &station }, { "wind_on_faces", &face }, { "heads_on_block", &good_heads },
+  { "ballast", &good_ballast },
   { "block_bearing", &good_bearing },
 };
 
@@ -212,7 +240,8 @@ int main(void) {
   size_t n = 0;
   ADD_ROWS(tests, n, ops, op_behaves);
   static const struct CMUnitTest laws[] = {
-    cmocka_unit_test(wind_by_hand), cmocka_unit_test(heads_by_hand), cmocka_unit_test(ballast_by_hand),
+    cmocka_unit_test(wind_by_hand), cmocka_unit_test(heads_by_hand), cmocka_unit_test(faces_by_hand),
+    cmocka_unit_test(ballast_by_hand),
     cmocka_unit_test(clay_and_cases), cmocka_unit_test(bearing_by_hand), cmocka_unit_test(more_of_the_weight_presses),
     cmocka_unit_test(refused), cmocka_unit_test(laws_hold),
   };

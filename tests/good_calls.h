@@ -172,6 +172,8 @@ static const struct good { const char *op, *text; } goods[] = {
         "length = 5ft, keyed = true, dry_to = 2ft, friction = 500lbf, edition = 'ASCE 7-16' }" },
   { "wind_on_block", "{ tilt = 30deg, slope_length = 4m, stack = 200mm, lower_edge = 1m, middle = 1.6m, "
         "tributary = 2m, least = 700Pa, winds = { { low = -500Pa, high = -700Pa } } }" },
+  { "wind_on_faces", "{ forces = { { up = 900N, side = -500N, turning = -800[N*m] } }, pressure = 800Pa, width = 1m, "
+                     "height = 500mm, raise = 25mm, strips = { { from = 0m, to = 1m, pressure = 900Pa } } }" },
   { "heads_on_block", "{ heads = { { up = 900N, side = 500N, at = -0.8m, height = 1m }, "
         "{ up = 700N, side = 400N, at = 0.8m, height = 2m, moment = 30[N*m] } } }" },
   { "ballast", "{ forces = { { up = 900lbf, side = 500lbf, turning = 550[lbf*ft] } }, "

@@ -51,6 +51,25 @@ size_t sl_heads_on_block_need(const struct sl_heads_on_block_in *in);
 enum sl_status sl_heads_on_block(const struct sl_heads_on_block_in *in, struct sl_heads_on_block_out *out,
                                  struct sl_space space, struct sl_sheet *sh);
 
+/* The same with wind on the face of the block itself, as on a solid wall that reaches the ground (the figure of the
+ * solid sign): it pushes the way that each case does, above the middle of the face by `raise`.  Of the even pressure and
+ * of strips from the windward end the more of both counts. */
+struct sl_face_strip { double from, to, pressure; };    /* along the face, rising; >= 0 */
+struct sl_wind_on_faces_in {
+  const struct sl_block_force *forces; size_t nforces;           /* 1 to 100 */
+  double pressure;       /* on all of the face, >= 0 */
+  double width, height;  /* of the face, > 0 */
+  double raise;          /* >= 0 */
+  const struct sl_face_strip *strips; size_t nstrips;            /* to 40 */
+};
+struct sl_wind_on_faces_out {
+  double force, arm;     /* on the face; above the ground */
+  const struct sl_block_force *forces; size_t nforces;
+};
+size_t sl_wind_on_faces_need(const struct sl_wind_on_faces_in *in);
+enum sl_status sl_wind_on_faces(const struct sl_wind_on_faces_in *in, struct sl_wind_on_faces_out *out,
+                                struct sl_space space, struct sl_sheet *sh);
+
 struct sl_block_weight {
   double weight;         /* at least, as it holds down, >= 0 */
   double most;           /* as it presses, >= weight; NAN: as that */

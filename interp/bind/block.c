@@ -47,6 +47,32 @@ static const struct sl_field wind_on_block_out[] = {
 #undef S
 SL_OP_CALL_ROOM(wind_on_block)
 
+#define R struct sl_face_strip
+static const struct sl_field face_strip[] = {
+  SL_REAL(R, from, SL_LENGTH, "along the face"),
+  SL_REAL(R, to, SL_LENGTH, "its end"),
+  SL_REAL(R, pressure, SL_PRESSURE, "on it"),
+};
+#undef R
+#define S struct sl_wind_on_faces_in
+static const struct sl_field wind_on_faces_in[] = {
+  FORCES(S),
+  SL_REAL(S, pressure, SL_PRESSURE, "on all of the face"),
+  SL_REAL(S, width, SL_LENGTH, "of the face"),
+  SL_REAL(S, height, SL_LENGTH, "of the face"),
+  SL_REAL(S, raise, SL_LENGTH, "of the force above its middle"),
+  SL_ROWS(S, strips, nstrips, struct sl_face_strip, face_strip, "of the face, by which more may come to it"),
+};
+#undef S
+#define S struct sl_wind_on_faces_out
+static const struct sl_field wind_on_faces_out[] = {
+  SL_REAL(S, force, SL_FORCE, "on the face"),
+  SL_REAL(S, arm, SL_LENGTH, "of that force above the ground"),
+  SL_ROWS(S, forces, nforces, struct sl_block_force, block_force, "the cases, each with it"),
+};
+#undef S
+SL_OP_CALL_ROOM(wind_on_faces)
+
 #define R struct sl_block_head
 static const struct sl_field block_head[] = {
   SL_REAL(R, up, SL_FORCE, "what lifts the post; less than 0 presses it"),
@@ -126,6 +152,7 @@ SL_OP_CALL(block_bearing)
 SL_OPS(block, 43) = {
   SL_OP_ROOM(wind_on_block, "what wind on a station does to the block under all its posts"),
   SL_OP_ROOM(heads_on_block, "what posts do to the block under them"),
+  SL_OP_ROOM(wind_on_faces, "wind on the face of a block, beside what comes to it"),
   SL_OP(ballast, "a block on the ground: lifted, pushed, turned over"),
   SL_OP(block_bearing, "how a block on the ground presses below its edges"),
   {0},

@@ -24,12 +24,29 @@ local function of_block(list, p, grip)
   end)
 end
 
--- No figure that is kept here is of a block on the ground: that of the solid sign is of a thin wall across the wind.
-function judge.faces(footing)
-  local show = import("write.words").show
-  return "the wind on the faces of a block itself, " .. show(footing.block_width * footing.block_height) ..
-      " seen from the front and " .. show(footing.block_length * footing.block_height) .. " along the row, is not " ..
-      "counted: no coefficient of a block on the ground is kept here; a margin that is less than that wind is none"
+-- Faces of which the figure of the solid sign has none so long and low, in words; nil where both count.
+function judge.faces(p)
+  local show, footing = import("write.words").show, feet.footing(p)
+  local front, along = blocks.faced(p)
+  if front and along then return nil end
+  local list = {}
+  if not front then list[1] = show(footing.block_width * footing.block_height) .. " seen from the front" end
+  if not along then list[#list + 1] = show(footing.block_length * footing.block_height) .. " along the row" end
+  return "the wind on the faces of a block itself, " .. table.concat(list, " and ") .. ", is not counted: the " ..
+      "figure of walls that reach the ground has none of that shape, or a paper's loads are of another level; a " ..
+      "margin that is less than that wind is none"
+end
+
+-- The same of the first block of a rack; nothing where its wind is not known.
+function judge.tells(r)
+  for p in record.each(r.post) do
+    if blocks.told_at(p) then
+      local ok, words = pcall(judge.faces, p)
+      if ok then return words end
+      if not host.class(words) then error(words, 0) end
+      return nil
+    end
+  end
 end
 
 function judge.judge(r, job)

@@ -13,10 +13,10 @@ end
 
 rule.add { id = "R35", severity = "stop", each = "rack", may_waive = "engineer",
   says = "weight and friction hold each block of a rack: it is not lifted, pushed away or turned over",
-  cite = "{combination_uplift}; {soil_values}; statics",
+  cite = "{combination_uplift}; {soil_values}; of the blocks' own faces {wind_sign}; statics",
   caution = "the array slides or turns over; in frost blocks rise and sink with the ground",
   applies = function(r) return first_block(r) ~= nil, "none of its posts stands on a block" end,
   flips = function(r) return weighs(first_block(r)) end,
   nearest = function(...) return import("footings.block_search").nearest(...) end,
-  tells = function(r) return import("footings.block_judge").faces(first_block(r)) end,
+  tells = function(r) return import("footings.block_judge").tells(r) end,
   check = function(r, job) return import("footings.block_judge").judge(r, job) end }

@@ -217,9 +217,40 @@ local function rows(forces)
   return list
 end
 
+local upright = host.quantity(math.pi / 2, "angle")
+
+-- The wind on a face of a block so wide, at strength level, as on a solid wall that reaches the ground: the figure of
+-- the solid sign; nil where that has no such face, and where a paper's forces are of another level.
+local function on_face(p, width)
+  local r, footing = rack_of(p), feet.footing(p)
+  if weight_counts(p) then return nil end
+  local q = r.velocity_pressure
+  local ok, sign = pcall(calc.sign_wind, { edition = record.root.codes.loads, velocity_pressure = q, tilt = upright,
+      slope_length = footing.block_height, row_width = width, top = footing.block_height })
+  if ok then return sign end
+  if host.class(sign) ~= "range" then error(sign, 0) end
+end
+
+-- How much of both faces of a block counts: of that seen from the front, of that along the row.
+function blocks.faced(p)
+  local footing = feet.footing(p)
+  return on_face(p, footing.block_width) ~= nil, on_face(p, footing.block_length) ~= nil
+end
+
+-- Forces with the wind on a face; factor: of strength level that counts.
+local function with_face(p, list, width, factor)
+  local sign = on_face(p, width)
+  if not sign then return list end
+  local strips = {}
+  for i, s in ipairs(sign.strips) do strips[i] = { from = s.from, to = s.to, pressure = s.pressure * factor } end
+  return rows(calc.wind_on_faces { forces = list, pressure = sign.pressure * factor, width = width,
+      height = feet.footing(p).block_height, raise = sign.raise, strips = strips }.forces)
+end
+
 local function forces(p)
-  if of_station(feet.footing(p)) and not by_paper(p) then return rows(p.block_wind.forces) end
-  return rows(p.block_heads.forces)
+  local list = of_station(feet.footing(p)) and not by_paper(p) and rows(p.block_wind.forces) or
+      rows(p.block_heads.forces)
+  return with_face(p, list, feet.footing(p).block_width, 1)
 end
 
 -- ---- whether it stays ----------------------------------------------------------------------------------------------
@@ -287,7 +318,7 @@ end
 local function stays_along(list, p, job, forces)
   local footing = feet.footing(p)
   local input = blocks.grip(footing, job)
-  input.forces, input.weights = forces, weights_along(p)
+  input.forces, input.weights = with_face(p, forces, footing.block_length, 1), weights_along(p)
   input.length, input.edition = footing.block_width, job.codes.loads
   local stands = calc.ballast(input)
   for _, x in ipairs { { "lift", "lifted" }, { "slide", "pushed" }, { "turn", "turned over" } } do
@@ -363,9 +394,12 @@ work { "post", "block_bears", op = "block_bearing", none = no_block,
         snow = no_force, snow_at = zero, as_given = as_given,
         allowable = (import("structure.soil").vertical(job)) }
     if as_given then
-      input.forces = rows(p.block_pressing.forces)
+      local edition = not weight_counts(p) and job.codes.loads
+      input.forces = with_face(p, rows(p.block_pressing.forces), footing.block_width,
+          edition and calc.allowable_wind { wind = no_force, edition = edition }.factor or 1)
     else
-      input.forces, input.edition = rows(p.block_wind.forces), job.codes.loads
+      input.forces = with_face(p, rows(p.block_wind.forces), footing.block_width, 1)
+      input.edition = job.codes.loads
       input.snow, input.snow_at = r.snow_load * r.plan_depth * snowed_row(p), p.block_wind.modules_at
     end
     return input

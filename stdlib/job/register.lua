@@ -64,7 +64,7 @@ return {
   { "joints", says = "the frame's joints", behind = "their joints", each = rack, who = "engineer",
     needs = together(frame, rails, of_posts, { "rack.rafter", "rack.rafter_species", "rack.rafter_grade",
         "rack.saddle" }),
-    gross = "site.wind = 240mph", by = "R92, R93, R94, R100, R101, R102, R103",
+    gross = "site.wind = 240mph", by = "R92, R93, R94, R100, R101, R102, R103, R104",
     where = function(r)                                 -- of turned modules nobody judges the pins
       return import("model.record").any "joint" and not import("structure.tilted").positions(r) and
           import("joints.on").complete(r)

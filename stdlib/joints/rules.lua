@@ -121,7 +121,7 @@ end
 
 add { id = "R102", severity = "stop", each = "joint", may_waive = "engineer",
   says = "members and plates bear what they carry where the holes of a joint are, as if strained most there; what " ..
-      "tears out between holes and edges nobody judges",
+      "tears out of plates towards their edges nobody judges",
   cite = "{net_section}; of plates AISC 360 D2, J3.10 and J4",
   caution = "a member breaks, or a plate tears, at its bolts",
   applies = function(joint)

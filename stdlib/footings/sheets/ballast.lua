@@ -120,6 +120,18 @@ local steps = {
       "judged here.",
 }
 
+-- Whether the wind on its own faces counts.
+local function faces(d, p)
+  local ok, text = pcall(import("footings.block_judge").faces, p)
+  if ok and not text then
+    return d:para("The wind on its own faces counts, as on a solid wall that reaches the ground (" ..
+        host.cite("wind_sign") .. "), with what comes to it.")
+  end
+  if not ok and not host.class(text) then error(text, 0) end
+  d:para(ok and "Not judged: " .. text .. "." or "How much wind its faces take is unknown: " .. host.message(text) ..
+      ".")
+end
+
 local function of_rack(d, r, job)
   local list = feet.blocks_of(r)
   if #list == 0 then return d:para "None of its posts stands on a block." end
@@ -130,7 +142,7 @@ local function of_rack(d, r, job)
     ground(d, footing, job)
     judged(d, there)
     ties(d, r, footing)
-    d:para("Not judged: " .. import("footings.block_judge").faces(footing) .. ".")
+    faces(d, there[1])
     people(d, footing)
   end
 end
