@@ -338,16 +338,16 @@ local function pressing_along(p, job, forces)
     local frame = list[#list]
     frame.most = p.foot.weight > frame.weight and p.foot.weight or nil
   end
-  local bears = calc.block_bearing { forces = forces, weights = list, length = footing.block_width,
-      width = footing.block_length, snow = snow, snow_at = zero, edition = job.codes.loads,
-      allowable = (import("structure.soil").vertical(job)) }
+  local bears = calc.block_bearing { forces = with_face(p, forces, footing.block_length, 1), weights = list,
+      length = footing.block_width, width = footing.block_length, snow = snow, snow_at = zero,
+      edition = job.codes.loads, allowable = (import("structure.soil").vertical(job)) }
   local finding = rule.at_most(bears.pressure, rule.bound(import("structure.soil").vertical(job)))
   finding.words = "below the edge of the block of " .. blocks.name(p) .. ", by " .. bears.combination
   return finding
 end
 
--- Pushed along the row, at(post) = { push, moment, lifts } of each post on it, allowable: about the block's width.  Where
--- the row slopes the wind across lifts or presses it at the same time.
+-- Pushed along the row, at(post) = { push, moment, lifts } of each post on it, allowable: about the block's width.
+-- Where the row slopes the wind across lifts or presses it at the same time.
 function blocks.along(p, job, at)
   local list, edition = {}, job.codes.loads
   for _, c in ipairs(import("loads.along").cases(rack_of(p))) do
