@@ -315,8 +315,8 @@ local function pressing_along(p, job, forces)
   return finding
 end
 
--- Pushed along the row, at(post) = { push, moment, lifts } of each post on it, allowable: about the block's width.  Where
--- the row slopes the wind across lifts or presses it at the same time.
+-- Pushed along the row, at(post) = { push, moment, lifts } of each post on it, allowable: about the block's width.
+-- Where the row slopes the wind across lifts or presses it at the same time.
 function blocks.along(p, job, at)
   local list, edition = {}, job.codes.loads
   for _, c in ipairs(import("loads.along").cases(rack_of(p))) do

@@ -289,8 +289,8 @@ work { "rack", "row_frame", op = "row_frame", says = "its lines of posts under t
 
 local function swaying() return import "loads.sways" end
 result { "rack", "sways",
-  says = "what leaning under load would make of its posts' moments if nothing kept their feet from turning; footings " ..
-      "that turn have it, and braces", none = function(r) return swaying().not_across(r) end,
+  says = "what leaning under load would make of its posts' moments if nothing kept their feet from turning; " ..
+      "footings that turn have it, and braces", none = function(r) return swaying().not_across(r) end,
   work = function(r) return swaying().across(r) end }
 result { "rack", "row_sways", says = "the same along its row",
   none = function(r) return swaying().not_along(r) end, work = function(r) return swaying().along(r) end }
@@ -335,7 +335,8 @@ result { "post", "row_lifts", dim = "force",
   says = "most that braces along the row lift its foot, as the row is pushed along; allowable level",
   none = no_brace_along, work = function(p) return import("loads.braced_feet").lifts(p) end }
 result { "post", "row_presses", dim = "force",
-  says = "most that presses its foot with what braces along the row press, weight and snow beside that, allowable level",
+  says = "most that presses its foot with what braces along the row press, weight and snow beside that; allowable " ..
+      "level",
   none = no_brace_along, work = function(p, job) return (import("loads.braced_feet").presses(p, job)) end }
 
 -- ---- members -------------------------------------------------------------------------------------------------------

@@ -66,8 +66,7 @@ local function along_row(d, r)
     return d:para("The row along itself is not worked out: " .. host.message(why) .. ".")
   end
   local sways = graph.try(r, "row_sways")
-  local leans = sways and ", leaning (" .. host.format(sways, nil, 4) .. " with feet that nothing keeps from turning)" or
-      ""
+  local leans = sways and ", leaning (" .. host.format(sways, nil, 4) .. " if nothing kept feet from turning)" or ""
   d:para("Along the row the figures of the wind have no push; the least wind on what is seen from the row's end, " ..
       of(r, "end_area") .. ", pushes each part between expansion joints with " .. of(r, "end_push") ..
       ", allowable level" .. (record.given(r, "row_slope") and "; as the row slopes, wind square to the modules " ..
