@@ -88,7 +88,8 @@ local function by_station(r)
     order[line.letter] = i
     if line.stations ~= r.stations then
       uncovered("loads on the posts of " .. tostring(r) .. ": its lines of posts are not alike, and what is known " ..
-          "here is how the posts of one station share them")
+          "here is how the posts of one station share them, not how a beam does that carries rafters past some " ..
+          "posts; lines with as many posts each, or an engineer's loads of each line")
     end
   end
   for p in record.each(r.post) do
@@ -222,8 +223,9 @@ end
 local function frames_of(r, job, winds)
   local count = #lines.of(r)
   if count > 2 and not stiffness.rafter(r) then
-    uncovered("loads on the posts of " .. tostring(r) .. ": " .. count .. " lines of posts share them as its " ..
-        "rafters bend, and how stiff those of its kit are is not known; an engineer gives the loads of each line")
+    host.raise { code = "D010", class = "missing", path = tostring(r) .. ".rafter_section", who = "maker of the rack",
+        tool = "the kit's data sheet", text = count .. " lines of posts share the loads of " .. tostring(r) ..
+        " as its rafters bend, and how stiff those of its kit are is not given" }
   end
   local area = r.slope_length * r.row_width
   local modules = r.module_mass * pound / area
