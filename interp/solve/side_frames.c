@@ -164,6 +164,24 @@ struct solved {
   double strained, strained_bending;    /* both under the loads by which members are told */
 };
 
+/* How much of each load a combination with a case has.  half: 0 all modules are up, 1 the lower half, 2 the upper. */
+static void shares(const struct sl_side_frames_in *in, double dead, double snow, double wind, size_t wind_case,
+                   int half, double share[SIDE_LOADS]) {
+  const double low = half == 2 ? 0 : 1, high = half == 1 ? 0 : 1;
+  for (size_t k = 0; k < SIDE_LOADS; k++) share[k] = 0;
+  /* Combinations that count the weight whole or more are those that it presses in. */
+  share[SIDE_FRAME] = dead >= 1 && in->frame_most > in->dead_frame ? dead * (in->frame_most / in->dead_frame) : dead;
+  share[SIDE_MODULES_LOW] = dead * low;
+  share[SIDE_MODULES_HIGH] = dead * high;
+  share[SIDE_SNOW] = snow;
+  if (wind_case == 0) return;
+  if (wind_case <= in->nwinds) {
+    share[SIDE_LOW] = wind * low * in->winds[wind_case - 1].low;
+    share[SIDE_HIGH] = wind * high * in->winds[wind_case - 1].high;
+  } else share[SIDE_LEAST] = wind_case == in->nwinds + 1 ? wind : -wind;
+}
+static size_t cases_of(const struct sl_side_frames_in *in) { return in->nwinds + (in->least > 0 ? 2 : 0); }
+
 /* What a post bears out of plumb at grade as the ground gives way: what presses it over the way of its head, and what
  * presses posts that no foot holds, which push its head as they lean with it. */
 static double out_of_plumb(const struct side_model *m, size_t post, const double *effects) {
@@ -221,6 +239,51 @@ static enum sl_status tell_buckling(int station, double heaviest, enum sl_status
   return sl_sheet_at(sh, (size_t)station - 1,
                      sl_sheet_fault(sh, SL_NO_ANSWER, "stations", "buckle: the posts are too slender for what presses "
                                     "them down", STIFFNESS, heaviest, NAN, SL_FORCE));
+}
+
+/* How much larger moments grow as the frame leans under its greatest weight: the sideways move of its heads under one
+ * force, with that weight and without.  How stiff the ground is nobody says: what it gives way at most is counted
+ * apart (out_of_plumb). */
+static enum sl_status find_leaning(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
+                                   int station, struct side_model *m, const struct solved *s, double *grows,
+                                   struct sl_space space, struct sl_sheet *sh) {
+  double heaviest = 0, share[SIDE_LOADS], heavy[SIDE_LOADS] = { 0 }, effects[SIDE_EFFECTS];
+  for (size_t r = 0; r < nrows; r++)
+    for (size_t k = 0; k <= (rows[r].wind != 0 ? cases_of(in) : 0); k++) {
+      shares(in, rows[r].dead, rows[r].snow, rows[r].wind, k, 0, share);
+      sl_side_add(s->effects, share, sl_side_nothing, s->effects->of_feet, effects);
+      double down = 0;
+      for (size_t i = 0; i < m->nposts; i++) down += effects[SIDE_OF_POST * i + SIDE_UP];
+      if (down > heaviest) {
+        heaviest = down;
+        memcpy(heavy, share, sizeof heavy);
+      }
+    }
+  *grows = 1;
+  if (!(heaviest > 0)) return SL_OK;
+  sl_side_add(s->effects, heavy, sl_side_nothing, s->effects->n, effects);
+  memset(m->pressed, 0, sizeof m->pressed);
+  for (size_t j = 0; j < s->effects->nmembers; j++) {
+    const size_t i = s->effects->member[j];        /* whether a brace buckles is for whoever judges its thrust */
+    const double thrust = -effects[s->effects->of_feet + SIDE_OF_MEMBER * j + 3];
+    if (m->pieces[i].part != SL_PART_BRACE && thrust > 0) m->pressed[i] = thrust;
+  }
+  for (size_t i = 0; i < m->nposts; i++) {         /* a footing that turns is pressed as its post is */
+    const size_t above = (size_t)m->above[i];
+    if (above > 0 && m->members[above - 1].from == m->foot[i]) m->pressed[above - 1] = m->pressed[above];
+  }
+  const double moved = s->answer->moved[(SIDE_HEADS * m->nnodes + (size_t)m->head[0]) * 3];
+  struct sl_frame frame = sl_side_frame(m);
+  frame.ncases = 1;
+  frame.node_loads = &m->node_loads[SIDE_HEADS * m->nnodes * 3];
+  frame.member_loads = NULL;
+  frame.pressed = m->pressed;
+  frame.stands = 1;
+  struct sl_frame_answer leaning = { 0 };
+  const enum sl_status status = sl_frame_solve(&frame, &leaning, space, sh);
+  if (status != SL_OK) return tell_buckling(station, heaviest, status, sh);
+  *grows = moved != 0 ? fmax(1, leaning.moved[(size_t)m->head[0] * 3] / moved) : 1;
+  return SL_OK;
 }
 
 /* ---- the most of all --------------------------------------------------------------------------------------------- */
@@ -339,13 +402,13 @@ static void note_strength(const struct sl_combination *c, double up, struct sl_s
 static void note_all(const struct sl_side_frames_in *in, int edition, const struct solved *s, int station, int limit,
                      struct most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
   struct sl_combination rows[SL_COMBINATIONS];
-  const size_t nposts = s->model->nposts, of_feet = s->effects->of_feet, cases = sl_side_cases(in);
+  const size_t nposts = s->model->nposts, of_feet = s->effects->of_feet, cases = cases_of(in);
   double share[SIDE_LOADS], dead[SIDE_POSTS];
   double weight[SIDE_EFFECTS], halves[3][SIDE_EFFECTS], effects[SIDE_EFFECTS];
-  sl_side_shares(in, 0, 1, 0, 0, 0, share);
+  shares(in, 0, 1, 0, 0, 0, share);
   sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
   for (size_t i = 0; i < nposts; i++) feet[i].snow = larger(feet[i].snow, -at_grade(s, i, effects).up);
-  sl_side_shares(in, 1, 0, 0, 0, 0, share);
+  shares(in, 1, 0, 0, 0, 0, share);
   sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
   for (size_t i = 0; i < nposts; i++) feet[i].weight = larger(feet[i].weight, -at_grade(s, i, effects).up);
   share[SIDE_FRAME] = 1;                                    /* the least of it */
@@ -356,7 +419,7 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
     feet[i].leans = larger(feet[i].leans, s->model->leans[i]);
   }
   for (size_t k = 1; k <= cases; k++) {
-    sl_side_shares(in, 0, 0, 1, k, 0, share);
+    shares(in, 0, 0, 1, k, 0, share);
     sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
     sl_side_lean(s->model, s->effects, s->leaning, true, effects);
     for (size_t i = 0; i < nposts; i++) {
@@ -372,14 +435,14 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
   for (size_t r = 0; r < n; r++) {
     const size_t first = rows[r].wind != 0 ? 1 : 0, last = rows[r].wind != 0 ? cases : 0;
     WORKED(sh, (last - first + 1) * (s->model->nmembers * 60 + 200));
-    sl_side_shares(in, rows[r].dead, rows[r].snow, 0, 0, 0, share);
+    shares(in, rows[r].dead, rows[r].snow, 0, 0, 0, share);
     sl_side_add(s->effects, share, sl_side_nothing, s->effects->n, weight);
     for (int half = 1; half <= 2; half++) {
-      sl_side_shares(in, rows[r].dead, 0, 0, 0, half, share);
+      shares(in, rows[r].dead, 0, 0, 0, half, share);
       sl_side_add(s->effects, share, sl_side_nothing, of_feet, halves[half]);
     }
     for (size_t k = first; k <= last; k++) {
-      sl_side_shares(in, 0, 0, rows[r].wind, k, 0, share);
+      shares(in, 0, 0, rows[r].wind, k, 0, share);
       sl_side_add(s->effects, share, weight, s->effects->n, effects);
       if (most->heads)
         sl_side_note_heads(s->model, s->effects, effects, &rows[r], (double)k, station, limit, most->heads);
@@ -388,7 +451,7 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
         note_foot(at_grade(s, i, effects), &rows[r], k, limit, dead[i], &feet[i]);
       if (!in->strength) note_strains(s, &rows[r], rows[r].duration, k, station, limit, effects, most);
       for (int half = 1; half <= 2 && k > 0 && rows[r].snow == 0; half++) {
-        sl_side_shares(in, 0, 0, rows[r].wind, k, half, share);
+        shares(in, 0, 0, rows[r].wind, k, half, share);
         sl_side_add(s->effects, share, halves[half], of_feet, effects);
         sl_side_lean(s->model, s->effects, s->leaning, true, effects);
         for (size_t i = 0; i < nposts; i++)
@@ -400,11 +463,11 @@ static void note_all(const struct sl_side_frames_in *in, int edition, const stru
   for (size_t r = 0; r < n; r++) {
     const size_t asked = in->strength ? s->effects->n : of_feet;
     if (in->strength) WORKED(sh, (cases + 1) * s->model->nmembers * 60);
-    sl_side_shares(in, rows[r].dead, rows[r].snow, 0, 0, 0, share);
+    shares(in, rows[r].dead, rows[r].snow, 0, 0, 0, share);
     sl_side_add(s->effects, share, sl_side_nothing, asked, weight);
     /* Loads that do not act count too: the most snow stands beside a share of wind, which may lift or be none. */
     for (size_t k = 0; k <= (rows[r].wind != 0 ? cases : 0); k++) {
-      sl_side_shares(in, 0, 0, rows[r].wind, k, 0, share);
+      shares(in, 0, 0, rows[r].wind, k, 0, share);
       sl_side_add(s->effects, share, weight, asked, effects);
       sl_side_lean(s->model, s->effects, s->strained, !in->strength, effects);
       if (in->strength) note_strains(s, &rows[r], leads(&rows[r]), k, station, limit, effects, most);
@@ -473,13 +536,6 @@ struct work { struct side_model *model; struct side_effects *effects; struct sl_
  * however stiff the ground is, a frame that its braces, or heads that hold the rafter, keep upright leans no more than
  * that.  NAN: they do not, which is no fault where its feet do. */
 struct freely { double allowable, strength; };
-static double lean_free(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
-                        const struct sl_frame_answer *answer, struct work *work) {
-  double grows = 1, heaviest = 0;
-  const enum sl_status status = sl_side_leaning(in, rows, nrows, work->model, answer, work->effects, &grows, &heaviest,
-                                                work->second);
-  return status == SL_OK ? grows : NAN;
-}
 static struct freely freely_of(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
                                const struct sl_combination *strong, size_t nstrong, double pivot_share,
                                const struct sl_side_post *posts, size_t nposts, int station, struct work *work) {
@@ -492,9 +548,13 @@ static struct freely freely_of(const struct sl_side_frames_in *in, const struct 
   const struct sl_frame frame = sl_side_frame(work->model);
   struct sl_frame_answer answer = { 0 };
   if (sl_frame_solve(&frame, &answer, work->first, NULL) != SL_OK) return f;
+  const struct solved s = { .model = work->model, .answer = &answer, .effects = work->effects };
+  double grows = 1;
   sl_side_effects(work->model, &answer, work->effects);
-  f.allowable = lean_free(in, rows, nrows, &answer, work);
-  f.strength = nstrong > 0 ? lean_free(in, strong, nstrong, &answer, work) : f.allowable;
+  if (find_leaning(in, rows, nrows, station, work->model, &s, &grows, work->second, NULL) == SL_OK) f.allowable = grows;
+  f.strength = f.allowable;
+  if (nstrong > 0 && find_leaning(in, strong, nstrong, station, work->model, &s, &grows, work->second, NULL) == SL_OK)
+    f.strength = grows;
   return f;
 }
 
@@ -506,7 +566,7 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
   const size_t nstrong = in->strength ? sl_combinations_of(edition, SL_STRENGTH, strong) : 0;
   const struct freely freely = freely_of(in, rows, nrows, strong, nstrong, pivot_share, posts, nposts, station, work);
   most->sways = isnan(freely.allowable) || isnan(most->sways) ? NAN : fmax(most->sways, freely.allowable);
-  double bending = 1, strained_bending = 1, heaviest;
+  double bending = 1, strained_bending = 1;
   for (int limit = 0; limit < LIMITS; limit++) {
     if (!sl_side_has(posts, nposts, limit)) continue;
     sl_side_build(in, posts, nposts, station, &in->stations[station - 1], pivot_share, limit, work->model);
@@ -518,13 +578,11 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
     struct solved s = { .model = work->model, .answer = &answer, .effects = work->effects, .leaning = 1 };
     sl_side_effects(work->model, &answer, work->effects);
     if (limit != SL_TURNING)
-      status = sl_side_leaning(in, rows, nrows, work->model, &answer, work->effects, &s.leaning, &heaviest,
-                               work->second);
+      status = find_leaning(in, rows, nrows, station, work->model, &s, &s.leaning, work->second, sh);
     s.strained = s.leaning;
     if (status == SL_OK && limit != SL_TURNING && nstrong > 0)
-      status = sl_side_leaning(in, strong, nstrong, work->model, &answer, work->effects, &s.strained, &heaviest,
-                               work->second);
-    if (status != SL_OK) return tell_buckling(station, heaviest, status, sh);
+      status = find_leaning(in, strong, nstrong, station, work->model, &s, &s.strained, work->second, sh);
+    if (status != SL_OK) return status;
     if (limit == SL_FIXED_AT_GRADE) bending = s.leaning, strained_bending = s.strained;
     s.bending = fmax(bending, s.leaning);
     s.strained_bending = fmax(strained_bending, s.strained);
@@ -542,8 +600,7 @@ static bool are_numbers(const struct most *most, size_t nfeet, size_t nstrains, 
   for (size_t i = 0; i < nfeet; i++) {
     const struct sl_side_foot *f = &most->feet[i];
     const double all[] = { f->up, f->down, f->side, f->dead, f->weight, f->snow, f->net_up, f->net_up_dead, f->pressed,
-        f->push,
-        f->push_moment, f->moment, f->moment_push, f->strength_up, f->strength_down, f->half_built_up, f->leans,
+        f->push, f->push_moment, f->moment, f->moment_push, f->strength_up, f->strength_down, f->half_built_up, f->leans,
         f->leaning_moment };
     for (size_t k = 0; k < sizeof all / sizeof *all; k++) sum += all[k] * 0;
   }

@@ -1,75 +1,7 @@
 /* SPDX-License-Identifier: MIT
- * How far a station's frame leans, and what that adds where braces hold it; see side_leaning.h. */
+ * What leaning adds in a station's frame that braces hold; see side_leaning.h. */
 #include <math.h>
-#include <string.h>
 #include "solve/side_leaning.h"
-
-void sl_side_shares(const struct sl_side_frames_in *in, double dead, double snow, double wind, size_t wind_case,
-                    int half, double share[SIDE_LOADS]) {
-  const double low = half == 2 ? 0 : 1, high = half == 1 ? 0 : 1;
-  for (size_t k = 0; k < SIDE_LOADS; k++) share[k] = 0;
-  /* Combinations that count the weight whole or more are those that it presses in. */
-  share[SIDE_FRAME] = dead >= 1 && in->frame_most > in->dead_frame ? dead * (in->frame_most / in->dead_frame) : dead;
-  share[SIDE_MODULES_LOW] = dead * low;
-  share[SIDE_MODULES_HIGH] = dead * high;
-  share[SIDE_SNOW] = snow;
-  if (wind_case == 0) return;
-  if (wind_case <= in->nwinds) {
-    share[SIDE_LOW] = wind * low * in->winds[wind_case - 1].low;
-    share[SIDE_HIGH] = wind * high * in->winds[wind_case - 1].high;
-  } else share[SIDE_LEAST] = wind_case == in->nwinds + 1 ? wind : -wind;
-}
-size_t sl_side_cases(const struct sl_side_frames_in *in) { return in->nwinds + (in->least > 0 ? 2 : 0); }
-
-/* The most that presses all posts together, and the shares of the loads that do. */
-static double most_weight(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
-                          size_t nposts, const struct side_effects *e, double heavy[SIDE_LOADS]) {
-  double heaviest = 0, share[SIDE_LOADS], effects[SIDE_EFFECTS];
-  for (size_t r = 0; r < nrows; r++)
-    for (size_t k = 0; k <= (rows[r].wind != 0 ? sl_side_cases(in) : 0); k++) {
-      sl_side_shares(in, rows[r].dead, rows[r].snow, rows[r].wind, k, 0, share);
-      sl_side_add(e, share, sl_side_nothing, e->of_feet, effects);
-      double down = 0;
-      for (size_t i = 0; i < nposts; i++) down += effects[SIDE_OF_POST * i + SIDE_UP];
-      if (down <= heaviest) continue;
-      heaviest = down;
-      memcpy(heavy, share, SIDE_LOADS * sizeof *heavy);
-    }
-  return heaviest;
-}
-
-/* How stiff the ground is nobody says: what it gives way at most is counted apart. */
-enum sl_status sl_side_leaning(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
-                               struct side_model *m, const struct sl_frame_answer *answer,
-                               const struct side_effects *e, double *grows, double *heaviest,
-                               struct sl_space space) {
-  double heavy[SIDE_LOADS] = { 0 }, effects[SIDE_EFFECTS];
-  *grows = 1;
-  *heaviest = most_weight(in, rows, nrows, m->nposts, e, heavy);
-  if (!(*heaviest > 0)) return SL_OK;
-  sl_side_add(e, heavy, sl_side_nothing, e->n, effects);
-  memset(m->pressed, 0, sizeof m->pressed);
-  for (size_t j = 0; j < e->nmembers; j++) {
-    const size_t i = e->member[j];                 /* whether a brace buckles is for whoever judges its thrust */
-    const double thrust = -effects[e->of_feet + SIDE_OF_MEMBER * j + 3];
-    if (m->pieces[i].part != SL_PART_BRACE && thrust > 0) m->pressed[i] = thrust;
-  }
-  for (size_t i = 0; i < m->nposts; i++) {         /* a footing that turns is pressed as its post is */
-    const size_t above = (size_t)m->above[i];
-    if (above > 0 && m->members[above - 1].from == m->foot[i]) m->pressed[above - 1] = m->pressed[above];
-  }
-  const double moved = answer->moved[(SIDE_HEADS * m->nnodes + (size_t)m->head[0]) * 3];
-  struct sl_frame frame = sl_side_frame(m);
-  frame.ncases = 1;
-  frame.node_loads = &m->node_loads[SIDE_HEADS * m->nnodes * 3];
-  frame.member_loads = NULL;
-  frame.pressed = m->pressed;
-  frame.stands = 1;
-  struct sl_frame_answer leaning = { 0 };
-  const enum sl_status status = sl_frame_solve(&frame, &leaning, space, NULL);
-  if (status == SL_OK && moved != 0) *grows = fmax(1, leaning.moved[(size_t)m->head[0] * 3] / moved);
-  return status;
-}
 
 /* What relieves is not counted, unless it turns lift into thrust, or that into lift. */
 static double with_more(double force, double more) {

@@ -1,22 +1,10 @@
 /* SPDX-License-Identifier: MIT
- * What a combination with a case has of each load, and how far a station's frame leans under it.  Private to
- * interp/solve. */
+ * What leaning adds in a station's frame that braces hold.  Private to interp/solve. */
 #ifndef SL_SIDE_LEANING_H
 #define SL_SIDE_LEANING_H
 
 #include "solve/side_effects.h"
 
-/* How much of each load a combination with a case has.  half: 0 all modules are up, 1 the lower half, 2 the upper. */
-void sl_side_shares(const struct sl_side_frames_in *in, double dead, double snow, double wind, size_t wind_case,
-                    int half, double share[SIDE_LOADS]);
-size_t sl_side_cases(const struct sl_side_frames_in *in);
-
-/* How much larger moments grow, and what braces carry, as the frame leans under its greatest weight: the sideways move
- * of its heads under one force, with that weight and without.  answer: of the model with all cases. */
-enum sl_status sl_side_leaning(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
-                               struct side_model *model, const struct sl_frame_answer *answer,
-                               const struct side_effects *effects, double *grows, double *heaviest,
-                               struct sl_space space);
 /* Braces carry so much more, and what the push at the heads does to the outer posts of a braced frame is grown so, too.
  * Changes the effects of one combination; only_feet: of members there are none. */
 void sl_side_lean(const struct side_model *model, const struct side_effects *effects, double grows, bool only_feet,
