@@ -13,15 +13,16 @@ local function if_given(f)
   if type(value) ~= "table" or value.code ~= "C007" then error(value, 0) end
 end
 
-function sways.across(rack) return if_given(function() return rack.frames.sways end) end
-function sways.along(rack) return if_given(function() return rack.row_frame.sways end) end
-
--- For `none` of results.
-function sways.not_across(rack)
-  if not sways.across(rack) then return "nothing but its feet keeps a station of it upright across the row" end
+local function uncovered(rack, what)
+  host.raise { code = "C005", class = "range", text = "nothing but its feet keeps a " .. what .. " of " ..
+      tostring(rack) .. " upright" }
 end
-function sways.not_along(rack)
-  if not sways.along(rack) then return "nothing but its feet keeps a line of its posts upright along the row" end
+
+function sways.across(rack)
+  return if_given(function() return rack.frames.sways end) or uncovered(rack, "station")
+end
+function sways.along(rack)
+  return if_given(function() return rack.row_frame.sways end) or uncovered(rack, "line of posts along the row")
 end
 
 -- Whether both are known, and stand.
