@@ -292,9 +292,10 @@ work { "rack", "row_frame", op = "row_frame", says = "its lines of posts under t
 local function swaying() return import "loads.sways" end
 result { "rack", "sways",
   says = "what leaning under load would make of its posts' moments if nothing kept their feet from turning; " ..
-      "footings that turn have it, and braces",
+      "footings that turn have it, and braces", none = function(r) return swaying().not_across(r) end,
   work = function(r) return swaying().across(r) end }
-result { "rack", "row_sways", says = "the same along its row", work = function(r) return swaying().along(r) end }
+result { "rack", "row_sways", says = "the same along its row",
+  none = function(r) return swaying().not_along(r) end, work = function(r) return swaying().along(r) end }
 
 -- What a post's foot carries, as a row of side_frames.
 local function foot(p, frames)

@@ -111,12 +111,11 @@ end
 
 -- Nil where nothing is said of it: then it counts as stiff.
 function stiffness.rafter(rack)
-  local of_kit = given(rack, "rafter_section")
-  if of_kit then
-    return { e = host.table_row("metals", "name", of_kit.grade .. ", E").value, area = of_kit.area,
-        inertia = of_kit.inertia }
+  if not given(rack, "rafter") then
+    local of = given(rack, "rafter_section")
+    return of and { e = host.table_row("metals", "name", of.grade .. ", E").value, area = of.area,
+        inertia = of.inertia }
   end
-  if not given(rack, "rafter") then return nil end
   return known(function() return sawn(rack.rafter, rack.rafter_species, rack.rafter_grade) end, rack)
 end
 

@@ -73,7 +73,7 @@ local function along_row(d, r)
       "has " .. of(r, "slant_push") .. " along it" or "") .. ". The most of what lies over a line and what its " ..
       "stiffness draws, posts fixed at grade or footings that turn" .. leans .. ":")
   local by = import("loads.along").feet(r)
-  d:table(right("along the row", "moment at grade", "braces lift or press"), each_post(r, function(x)
+  d:table(right("along the row", "moment at grade", "braces lift"), each_post(r, function(x)
     local f = by[x.name]
     return { x.station, document.value(f.push), document.value(f.moment), document.value(f.lifts) }
   end))

@@ -149,8 +149,7 @@ local rack_fields = {
   { "rafter_section", "group", design = false,
     says = "what the rafters of a kit are of, by its maker's data sheet: three lines of posts or more share what " ..
         "lies on them as these bend; a kit has it beside its stack",
-    example = 'grade = "6005A-T61", area = 1.4in2, inertia = 1.1in4', who = "maker of the rack",
-    tool = "the kit's data sheet",
+    example = 'grade = "6005A-T61", area = 1.4in2, inertia = 1.1in4',
     fields = {
       { "grade", "choice", worse = "other", choices_from = "metals.material", required = true,
         says = "which steel or aluminium they are of" },
