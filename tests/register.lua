@@ -35,11 +35,12 @@ local HERE = {
   ["strings.combined_at"] = '"array"',
 }
 -- What the egg farm has none of: tests/pages/papers.case tries it, but for with_modules, moment_head, unlike_posts,
--- end_bay_splices, expansion_joints, driven_depth and the block's three measures.
+-- rafter_section, end_bay_splices, expansion_joints, driven_depth and the block's three measures.
 local ELSEWHERE = {}
 for _, path in ipairs { "inverter.max_voltage", "inverter.backfeed", "rack.widest_lines", "rack.widest_bay",
     "rack.steepest_tilt", "rack.flattest_tilt", "rack.row_per_brace", "rack.rafters.count", "rack.rafters.spacing",
-    "rack.set_in", "rack.row_slope", "rack.stack", "rack.rafter_on", "rack.beam", "rack.beam_on", "rack.widest_end",
+    "rack.set_in", "rack.row_slope", "rack.stack", "rack.rafter_section.grade", "rack.rafter_section.area",
+    "rack.rafter_section.inertia", "rack.rafter_on", "rack.beam", "rack.beam_on", "rack.widest_end",
     "rack.with_modules",
     "rack.rafters.length", "rack.braces", "rack.rails.part", "rack.rails.at", "rack.rails.joints",
     "rack.rails.splice_zone.from", "rack.rails.splice_zone.to", "rack.rails.end_bay_splices",

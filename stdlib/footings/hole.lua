@@ -94,11 +94,11 @@ end
 
 -- ---- down ----------------------------------------------------------------------------------------------------------
 
--- What the soil's pressure is worked out of: sl_soil_bearing.
+-- What the soil's pressure is worked out of: sl_soil_bearing.  pressed: by that, and not by what presses the post.
 function hole.below(p, job, pressed)
   local f, of, r = feet.footing(p), job.site.soil, record.parent(p)
   local vertical = given(of, "vertical")
-  return { pressed = pressed, weight = p.concrete_weight_most + feet.mass(r, p.cut_length, p.line) * pound,
+  return { pressed = pressed or p.pressed, weight = p.concrete_weight_most + feet.mass(r, p.cut_length, p.line) * pound,
       width = given(f, "bell") or f.hole_diameter, soil_class = not vertical and of.class or nil, vertical = vertical,
       edition = job.codes.building }
 end

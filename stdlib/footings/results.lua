@@ -137,7 +137,7 @@ result { "rack", "overturning", rows = true,
 -- ---- what presses --------------------------------------------------------------------------------------------------
 
 work { "post", "below", op = "soil_bearing", says = "what presses on the soil below", none = feet.no_hole,
-  input = function(p, job) return import("footings.hole").below(p, job, p.pressed) end,
+  input = function(p, job) return import("footings.hole").below(p, job) end,
   gives = {
     pressure = { name = "soil_pressure", says = "on the soil below it: what presses the post, with concrete and post" },
     allowable = { name = "soil_allowable", says = "what that soil bears, allowable" },

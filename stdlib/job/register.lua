@@ -26,7 +26,8 @@ local table_of_modules = { "rack.modules", "rack.rows", "rack.columns", "rack.or
     "rack.with_modules" }
 local frame = together(weather, table_of_modules, { "rack.end_allowance", "rack.stations", "rack.spacing",
     "rack.post_lines.front", "rack.post_lines.back", "rack.widest_lines", "rack.widest_bay", "rack.widest_end",
-    "rack.set_in", "rack.row_slope", "rack.stack", "rack.rafter_on", "rack.rafters.length", "rack.rafters.count",
+    "rack.set_in", "rack.row_slope", "rack.stack", "rack.rafter_section.grade", "rack.rafter_section.area",
+    "rack.rafter_section.inertia", "rack.rafter_on", "rack.rafters.length", "rack.rafters.count",
     "rack.rafters.spacing", "rack.beam", "rack.beam_on", "rack.braces", "rack.row_per_brace" })
 local rails = { "rack.rails.part", "rack.rails.size", "rack.rails.species", "rack.rails.grade",
     "rack.rails.face", "rack.rails.lines", "rack.rails.at", "rack.rails.joints", "rack.rails.splice_zone.from",

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- What braces along the row lift and press at the feet of the posts that they stand between: as the row is pushed either
--- way, one of the two is lifted as much as the other is pressed.
+-- What braces along the row lift and press at the feet of the posts that they stand between: as the row is pushed
+-- either way, one of the two is lifted as much as the other is pressed.
 local record = import "model.record"
 local memo = import "model.memo"
 local graph = import "model.graph"

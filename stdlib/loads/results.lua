@@ -91,7 +91,8 @@ local function by_station(r)
     order[line.letter] = i
     if line.stations ~= r.stations then
       uncovered("loads on the posts of " .. tostring(r) .. ": its lines of posts are not alike, and what is known " ..
-          "here is how the posts of one station share them")
+          "here is how the posts of one station share them, not how a beam does that carries rafters past some " ..
+          "posts; lines with as many posts each, or an engineer's loads of each line")
     end
   end
   for p in record.each(r.post) do
@@ -228,8 +229,9 @@ local function frames_of(at, job, winds)
   local r = tilted.rack(at)
   local count = #lines.of(r)
   if count > 2 and not stiffness.rafter(r) then
-    uncovered("loads on the posts of " .. tostring(r) .. ": " .. count .. " lines of posts share them as its " ..
-        "rafters bend, and how stiff those of its kit are is not known; an engineer gives the loads of each line")
+    host.raise { code = "D010", class = "missing", path = tostring(r) .. ".rafter_section", who = "maker of the rack",
+        tool = "the kit's data sheet", text = count .. " lines of posts share the loads of " .. tostring(r) ..
+        " as its rafters bend, and how stiff those of its kit are is not given" }
   end
   local held = at ~= r and import "seasons.held" or nil
   local legs = held and held.legs(at)
@@ -304,8 +306,8 @@ work { "rack", "row_frame", op = "row_frame", says = "its lines of posts under t
 
 local function swaying() return import "loads.sways" end
 result { "rack", "sways",
-  says = "what leaning under load would make of its posts' moments if nothing kept their feet from turning; footings " ..
-      "that turn have it, and braces", none = function(r) return swaying().not_across(r) end,
+  says = "what leaning under load would make of its posts' moments if nothing kept their feet from turning; " ..
+      "footings that turn have it, and braces", none = function(r) return swaying().not_across(r) end,
   work = function(r) return swaying().across(r) end }
 result { "rack", "row_sways", says = "the same along its row",
   none = function(r) return swaying().not_along(r) end, work = function(r) return swaying().along(r) end }
@@ -359,7 +361,8 @@ result { "post", "row_lifts", dim = "force",
   says = "most that braces along the row lift its foot, as the row is pushed along; allowable level",
   none = no_brace_along, work = function(p) return import("loads.braced_feet").lifts(p) end }
 result { "post", "row_presses", dim = "force",
-  says = "most that presses its foot with what braces along the row press, weight and snow beside that, allowable level",
+  says = "most that presses its foot with what braces along the row press, weight and snow beside that; allowable " ..
+      "level",
   none = no_brace_along, work = function(p, job) return (import("loads.braced_feet").presses(p, job)) end }
 
 -- ---- members -------------------------------------------------------------------------------------------------------

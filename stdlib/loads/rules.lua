@@ -128,8 +128,8 @@ add { id = "R98", severity = "stop", each = "post", may_waive = "engineer",
     if not feet.gives_way(f) then
       local held = import("loads.sways").stands(record.parent(p))
       return false, held and "its rack stands by braces or moment heads whatever its feet do: R82, R86 and R96 have " ..
-          "what leaning adds" or "it stands in no hole, how far the ground gives way there is not said, and not each " ..
-          "station and line is kept upright by braces: P-delta"
+          "what leaning adds" or "it stands in no hole, how far the ground gives way there is not said, and not " ..
+          "each station and line is kept upright by braces: P-delta"
     end
     return not feet.hinged(f), "its foot is hinged: it is held by others, which have its part"
   end,

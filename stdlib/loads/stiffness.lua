@@ -111,7 +111,11 @@ end
 
 -- Nil where nothing is said of it: then it counts as stiff.
 function stiffness.rafter(rack)
-  if not given(rack, "rafter") then return nil end
+  if not given(rack, "rafter") then
+    local of = given(rack, "rafter_section")
+    return of and { e = host.table_row("metals", "name", of.grade .. ", E").value, area = of.area,
+        inertia = of.inertia }
+  end
   return known(function() return sawn(rack.rafter, rack.rafter_species, rack.rafter_grade) end, rack)
 end
 

@@ -6,22 +6,26 @@
 local graph = import "model.graph"
 local sways = {}
 
--- What a primitive may give or not.
-local function if_given(f)
-  local ok, value = pcall(f)
+-- Nil where the frames, which are known, give none.
+local function if_given(frames)
+  local ok, value = pcall(function() return frames.sways end)
   if ok then return value end
   if type(value) ~= "table" or value.code ~= "C007" then error(value, 0) end
 end
 
-function sways.across(rack) return if_given(function() return rack.frames.sways end) end
-function sways.along(rack) return if_given(function() return rack.row_frame.sways end) end
+function sways.across(rack) return if_given(rack.frames) end
+function sways.along(rack) return if_given(rack.row_frame) end
 
--- For `none` of results.
+-- For `none` of results; where the frames are not known, that is told.
 function sways.not_across(rack)
-  if not sways.across(rack) then return "nothing but its feet keeps a station of it upright across the row" end
+  if graph.try(rack, "frames") and not sways.across(rack) then
+    return "nothing but its feet keeps a station of it upright"
+  end
 end
 function sways.not_along(rack)
-  if not sways.along(rack) then return "nothing but its feet keeps a line of its posts upright along the row" end
+  if graph.try(rack, "row_frame") and not sways.along(rack) then
+    return "nothing but its feet keeps a line of its posts upright along the row"
+  end
 end
 
 -- Whether both are known, and stand.

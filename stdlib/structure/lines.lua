@@ -152,6 +152,10 @@ function lines.settled(rack, refuse)
       refuse({ name }, "the stack is given whole, and what it is built of besides", "leave one of them out")
     end
   end
+  if given(rack, "rafter_section") and not given(rack, "stack") then
+    refuse({ "rafter_section" }, "its rafters are of lumber, of which the tables have that",
+        "leave it out, or give the stack of a kit")
+  end
   if given(rack, "beam_on") and not given(rack, "beam") then
     refuse({ "beam_on" }, "it has no beam", 'write beam = "4x8"')
   end

@@ -86,15 +86,14 @@ local function along_row(d, r)
     return d:para("The row along itself is not worked out: " .. host.message(why) .. ".")
   end
   local sways = graph.try(r, "row_sways")
-  local leans = sways and ", leaning (" .. host.format(sways, nil, 4) .. " with feet that nothing keeps from turning)" or
-      ""
+  local leans = sways and ", leaning (" .. host.format(sways, nil, 4) .. " if nothing kept feet from turning)" or ""
   d:para("Along the row the figures of the wind have no push; the least wind on what is seen from the row's end, " ..
       of(r, "end_area") .. ", pushes each part between expansion joints with " .. of(r, "end_push") ..
       ", allowable level" .. (record.given(r, "row_slope") and "; as the row slopes, wind square to the modules " ..
       "has " .. of(r, "slant_push") .. " along it" or "") .. ". The most of what lies over a line and what its " ..
       "stiffness draws, posts fixed at grade or footings that turn" .. leans .. ":")
   local by = import("loads.along").feet(r)
-  d:table(right("along the row", "moment at grade", "braces lift or press"), each_post(r, function(x)
+  d:table(right("along the row", "moment at grade", "braces lift"), each_post(r, function(x)
     local f = by[x.name]
     return { x.station, document.value(f.push), document.value(f.moment), document.value(f.lifts) }
   end))

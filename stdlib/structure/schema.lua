@@ -146,6 +146,18 @@ local rack_fields = {
     choices_from = "wood_design_values.grade", default = "No.2",
     says = "grade of the rafters, beams and braces: their strength goes by it", who = "lumber yard",
     tool = "the grade stamp" },
+  { "rafter_section", "group", design = false,
+    says = "what the rafters of a kit are of, by its maker's data sheet: three lines of posts or more share what " ..
+        "lies on them as these bend; a kit has it beside its stack",
+    example = 'grade = "6005A-T61", area = 1.4in2, inertia = 1.1in4',
+    fields = {
+      { "grade", "choice", worse = "other", choices_from = "metals.material", required = true,
+        says = "which steel or aluminium they are of" },
+      { "area", "quantity", worse = "other", dim = "section area", above = 0, max = 0.1, required = true,
+        example = "1.4in2", says = "of their section" },
+      { "inertia", "quantity", worse = "other", dim = "moment of inertia", above = 0, max = 1e-3, required = true,
+        example = "1.1in4", says = "second moment of the section, as they bend up the slope" },
+    } },
   { "rafters", "group", says = "rafters that are not one at each station, or not as long as the modules' slope",
     example = "length = 12ft", check = refuse_half_told,
     fields = {
