@@ -114,10 +114,10 @@ function held.weight(position)
   return sum
 end
 
--- How far the legs of a position are used, as a function of a row of side_frames.
-function held.bears(position)
+-- How far the legs of a position are used, as a function of a row of side_frames; lasting: how long loads of its
+-- durations last, as the wood standard has it.
+function held.bears(position, lasting)
   local leg, length, method = held.leg(position), held.longest(position), stiffness.method()
-  local lasting = import("loads.members").lasting
   return function(row) return leg.bears(row.axial, length, lasting[row.duration], method) end
 end
 
