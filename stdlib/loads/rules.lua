@@ -204,9 +204,9 @@ add { id = "R87", severity = "caution", each = "rack", may_waive = "house",
   caution = "modules are bent with the rail, and glass cracks", applies = of_lumber,
   flips = path_of "spacing", nearest = larger("R87", { "rails", "size" }, other_supports),
   check = function(r, job)
-    local ratio = calc.deflection_limit { member = "roof", load = "wind", edition = job.codes.building }.ratio
     return tilted.worst(r, function(at)
       local bent = members.rails(at).bent
+      local ratio = calc.deflection_limit { member = "roof", load = "wind", edition = job.codes.building }.ratio
       local f = at_most(bent.deflection, bound(bent.length / ratio,
           (bent.over and "twice the overhang / " or "the bay / ") .. math.tointeger(ratio)))
       f.words = (bent.over and "at an overhang, " or "between supports, ") .. bent.combination ..
