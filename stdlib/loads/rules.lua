@@ -362,6 +362,8 @@ add { id = "R96", severity = "stop", each = "rack", may_waive = "engineer",
     return #import("loads.along").loose(r) == 0, "nothing holds a line of its posts along the row: R88 tells"
   end,
   check = posts_or_paper(function(r, job)
+    local positions = tilted.positions(r)
+    if positions then import("seasons.held").refuse_along(r, positions) end
     local along = import "loads.along"
     local list = { strength_along("post", function() return along.posts(r) end) }
     if given(r, "braces") then list[2] = strength_along("brace", function() return along.braces(r) end) end

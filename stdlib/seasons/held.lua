@@ -65,6 +65,16 @@ function held.legs(position)
   return by
 end
 
+-- Along the row a leg with pins holds nothing that is known.
+function held.refuse_along(rack, positions)
+  for _, at in ipairs(positions) do
+    if next(held.legs(at)) then
+      uncovered("legs hold the modules of " .. tilted.title(at) .. ", across the row: how what pushes " ..
+          tostring(rack) .. " along it comes down to its posts then is not worked out")
+    end
+  end
+end
+
 -- Area, stiffness and section of one; and how it is judged: a function of a row of side_frames.
 local function of_part(pole)
   local tube, wall = stiffness.tube(pole)
