@@ -126,7 +126,10 @@ static enum sl_status check_braces(const struct sl_side_frames_in *in, struct sl
 
 static enum sl_status check(const struct sl_side_frames_in *in, struct sl_sheet *sh) {
   NOT_NEGATIVE(sh, in, tilt, SL_ANGLE);
-  REQUIRE(sh, in, tilt, < acos(0) - 1e-3, "must be less than 90 deg", SL_ANGLE);
+  if (!(in->tilt < acos(0) - 1e-3))
+    return sl_sheet_fault(sh, in->tilt <= acos(0) + 1e-9 ? SL_OUT_OF_RANGE : SL_BAD_INPUT, "tilt",
+                          "must be less than 90 deg: posts would stand behind each other", STIFFNESS, in->tilt, NAN,
+                          SL_ANGLE);
   POSITIVE(sh, in, slope_length, SL_LENGTH);
   REQUIRE(sh, in, slope_length, > 0.02 && in->slope_length < 1000, "must be more than 2 cm and less than 1 km",
           SL_LENGTH);

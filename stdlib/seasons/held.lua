@@ -33,6 +33,11 @@ local function legs_of(position)
       help = 'as in legs = { size = "4x4" }' }
 end
 
+local function thickness(legs)
+  local part = given(legs, "part")
+  return part and part.width or calc.dressed { section = legs.size }.depth
+end
+
 -- The legs in a position, by the number of their line: its bearing_line; none at the tilt that the rack is built at,
 -- where the rafters lie on the heads.
 function held.legs(position)
@@ -61,7 +66,15 @@ function held.legs(position)
       by[i] = of
     end
   end
-  legs_of(position)
+  local thick = thickness(legs_of(position))
+  for _, of in host.sorted(by) do
+    if of.leg < thick then
+      local show = import("write.words").show
+      uncovered("legs of " .. show(of.leg) .. " under the rafters of " .. tilted.title(position) .. ", from pin to " ..
+          "pin, are shorter than their " .. show(thick) .. " of thickness: what holds the modules then is no leg, " ..
+          "and not worked out here")
+    end
+  end
   return by
 end
 
