@@ -170,8 +170,8 @@ local function turned(job, tilts, words)
   for i, tilt in ipairs(tilts) do list[i] = ('{ tilt = %gdeg, from = "%02d-15" }'):format(tilt, i) end
   local files = jobs.files(job)
   local f = assert(io.open(folder .. "/job.sline", "wb"))
-  f:write(files["job.sline"], ('\ntilts "t" { rack = "%s", pivot = "front", legs = { size = "4x4" }, positions = { %s } }\n')
-      :format(rack.name, table.concat(list, ", ")))
+  f:write(files["job.sline"], ('\ntilts "t" { rack = "%s", pivot = "front", legs = { size = "4x4" },\n' ..
+      '  positions = { %s } }\n'):format(rack.name, table.concat(list, ", ")))
   f:close()
   local out, err, status = anew(words)
   write(job)

@@ -271,6 +271,32 @@ static struct acts acting(const struct sl_side_frames_in *in, size_t load) {
   }
 }
 
+/* Joints and ground are in balance with what acts, under each load. */
+static void balances(const struct sl_side_frames_in *in, int limit, int round) {
+  struct one one;
+  solve(in, limit, &one);
+  const struct side_model *m = &one.model;
+  for (size_t k = 0; k < SIDE_LOADS; k++) {
+    const struct acts f = acting(in, k);
+    const double s = sin(in->tilt), c = cos(in->tilt);
+    const double x = f.along * c - f.over * s, z = f.along * s + f.over * c;
+    double sum[3] = { f.x, f.z, x * f.z - z * f.x }, most = hypot(f.x, f.z), turn = fabs(sum[2]);
+    for (size_t i = 0; i < m->nnodes; i++) {
+      const double *r = &one.answer.reactions[(k * m->nnodes + i) * 3];
+      sum[0] += r[0];
+      sum[1] += r[1];
+      sum[2] += r[2] + m->nodes[i].x * r[1] - m->nodes[i].z * r[0];
+      most = fmax(most, hypot(r[0], r[1]));
+      turn = fmax(turn, fabs(r[2]) + hypot(m->nodes[i].x, m->nodes[i].z) * hypot(r[0], r[1]));
+    }
+    /* Footings that turn give way by thousands of times what bends: fewer digits are left (frame.h). */
+    const double left = limit == SL_TURNING ? 2e-8 : 1e-9;
+    if (fabs(sum[0]) > left * most || fabs(sum[1]) > left * most || fabs(sum[2]) > left * turn)
+      fail_msg("round %d, limit %d, load %zu: %g %g of %g N, %g of %g N m left", round, limit, k, sum[0], sum[1],
+               most, sum[2], turn);
+  }
+}
+
 static void in_balance(void **state) {
   (void)state;
   uint64_t seed = 1307;
@@ -281,31 +307,34 @@ static void in_balance(void **state) {
     for (int limit = 0; limit < 3; limit++) {
       if (!sl_side_has(a.posts, a.in.nposts, limit)) continue;
       had[limit]++;
-      struct one one;
-      solve(&a.in, limit, &one);
-      const struct side_model *m = &one.model;
-      for (size_t k = 0; k < SIDE_LOADS; k++) {
-        const struct acts f = acting(&a.in, k);
-        const double s = sin(a.in.tilt), c = cos(a.in.tilt);
-        const double x = f.along * c - f.over * s, z = f.along * s + f.over * c;
-        double sum[3] = { f.x, f.z, x * f.z - z * f.x }, most = hypot(f.x, f.z), turn = fabs(sum[2]);
-        for (size_t i = 0; i < m->nnodes; i++) {
-          const double *r = &one.answer.reactions[(k * m->nnodes + i) * 3];
-          sum[0] += r[0];
-          sum[1] += r[1];
-          sum[2] += r[2] + m->nodes[i].x * r[1] - m->nodes[i].z * r[0];
-          most = fmax(most, hypot(r[0], r[1]));
-          turn = fmax(turn, fabs(r[2]) + hypot(m->nodes[i].x, m->nodes[i].z) * hypot(r[0], r[1]));
-        }
-        /* Footings that turn give way by thousands of times what bends: fewer digits are left (frame.h). */
-        const double left = limit == SL_TURNING ? 2e-8 : 1e-9;
-        if (fabs(sum[0]) > left * most || fabs(sum[1]) > left * most || fabs(sum[2]) > left * turn)
-          fail_msg("round %d, limit %d, load %zu: %g %g of %g N, %g of %g N m left", round, limit, k, sum[0], sum[1],
-                   most, sum[2], turn);
-      }
+      balances(&a.in, limit, round);
     }
   }
   assert_true(had[0] == 200 && had[1] > 150 && had[2] > 100);
+}
+
+/* The same of rafters that were turned about the first line, on legs wherever the post under one is held. */
+static void legs_in_balance(void **state) {
+  (void)state;
+  uint64_t seed = 2207;
+  int had = 0;
+  for (int round = 0; round < 100; round++) {
+    struct any a;
+    draw(&seed, &a);
+    a.in.leg_e = 200e9;
+    a.in.leg_area = drawn(&seed, 2e-4, 1e-3);
+    a.in.tilt += 15 * DEGREE;
+    const double built = a.in.tilt - drawn(&seed, 5, 15) * DEGREE;
+    for (size_t i = 1; i < a.in.nposts; i++) {
+      if (a.posts[i].hinged > 0) continue;
+      const double behind = (a.posts[i].at - a.posts[0].at) * a.in.slope_length;
+      a.posts[i].leg_rise = behind * (sin(a.in.tilt) - sin(built));
+      a.posts[i].leg_run = behind * (cos(a.in.tilt) - cos(built));
+      had++;
+    }
+    for (int limit = SL_FIXED_AT_GRADE; limit <= SL_TURNING; limit++) balances(&a.in, limit, round);
+  }
+  assert_true(had > 100);
 }
 
 /* ---- braces ------------------------------------------------------------------------------------------------------ */
@@ -432,7 +461,8 @@ int main(void) {
     cmocka_unit_test(farm_envelope), cmocka_unit_test(halves), cmocka_unit_test(level_halves),
     cmocka_unit_test(one_line), cmocka_unit_test(unlike_lines), cmocka_unit_test(front_alone),
     cmocka_unit_test(equals), cmocka_unit_test(rafter_bends), cmocka_unit_test(rafter_along),
-    cmocka_unit_test(in_balance), cmocka_unit_test(brace_helps), cmocka_unit_test(stiffer_braces_take_no_less),
+    cmocka_unit_test(in_balance), cmocka_unit_test(legs_in_balance), cmocka_unit_test(brace_helps),
+    cmocka_unit_test(stiffer_braces_take_no_less),
     cmocka_unit_test(truss), cmocka_unit_test(sways_on_its_brace),
   };
   struct CMUnitTest tests[64];

@@ -138,6 +138,14 @@ static void leg_on_a_hinge(void **state) {
   assert_near(back.moment + 1, 1, 1e-6);
   assert_near(fabs(back.x), 1301.5 - 1171.3, 0.1);
   assert_near(foot_of(&one, 0, share).x + back.x, -3200 * sin(60 * DEGREE), 1e-6);
+  /* It has the front post, alone, take all of the push at the height of its head and of the brace's foot, 0.2 m up:
+   * 1600 x 1 and, of the brace's 1301.5 N across, 1301.5 x 0.2.  A brace low on the back is none that would: of its
+   * foot. */
+  assert_near(most_of(&out, SL_PART_POST, 1, 0)->moment, 0.6 * (1600 + 260.3), 1.5);
+  static const struct sl_side_brace low[] = { { 1, 2, 1, 0.2, 0.2 } };
+  in.braces = low;
+  run(&in, &out);
+  for (size_t i = 0; i < out.nstrains; i++) assert_true(out.strains[i].limit != SL_SHORTEST_ALONE);
 }
 
 int main(void) {

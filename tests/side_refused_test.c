@@ -29,7 +29,7 @@ static const struct sl_side_frames_in good = {
 enum where { OF_IN, OF_STATIONS, OF_POSTS, OF_BRACES };
 static const struct wrong { const char *name; enum where where; size_t at; double value; const char *member;
                             size_t item; } wrongs[] = {
-  { "upright", OF_IN, IN_(tilt), 90 * DEGREE, "tilt", 0 },
+  { "beyond upright", OF_IN, IN_(tilt), 91 * DEGREE, "tilt", 0 },
   { "leaning back", OF_IN, IN_(tilt), -1e-3, "tilt", 0 },
   { "no slope", OF_IN, IN_(slope_length), 0, "slope_length", 0 },
   { "stack below", OF_IN, IN_(stack), -0.1, "stack", 0 },
@@ -122,6 +122,17 @@ static void counts_refused(void **state) {
   assert_string_equal(sheet.fault.member, "edition");
 }
 
+/* Modules may stand upright; their frame is none that is worked out here. */
+static void upright(void **state) {
+  (void)state;
+  struct sl_side_frames_in in = good;
+  in.tilt = 90 * DEGREE;
+  struct sl_side_frames_out out;
+  struct sl_sheet sheet = { .cap = 0 };
+  assert_int_equal(sl_side_frames(&in, &out, room_of(sl_side_frames_need(&in)), &sheet), SL_OUT_OF_RANGE);
+  assert_string_equal(sheet.fault.member, "tilt");
+}
+
 /* All feet hinged and no brace cannot stand: told by the station, here the second of two. */
 static void mechanism(void **state) {
   (void)state;
@@ -153,8 +164,9 @@ static void mechanism(void **state) {
 static const struct op_case ops[] = { { "side_frames", &good } };
 
 int main(void) {
-  struct CMUnitTest tests[64] = { cmocka_unit_test(counts_refused), cmocka_unit_test(mechanism) };
-  size_t n = 2;
+  struct CMUnitTest tests[64] = { cmocka_unit_test(counts_refused), cmocka_unit_test(mechanism),
+                                  cmocka_unit_test(upright) };
+  size_t n = 3;
   ADD_ROWS(tests, n, wrongs, wrong_refused);
   ADD_ROWS(tests, n, ops, op_behaves);
   return _cmocka_run_group_tests("side_refused", tests, n, NULL, NULL);

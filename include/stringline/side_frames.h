@@ -14,8 +14,8 @@
  * line's feet are alike: that the longer line alone might hold the frame is no limit here.
  *
  * A rafter that was turned about the heads of one line lies above those of the others: there a leg stands on the head,
- * with a pin at both ends.  Such a head is held by its own post, and by braces: what the shortest line cannot hold alone
- * is no limit then.  What legs weigh is the frame's.
+ * with a pin at both ends.  Such a head is held by its own post, or by a brace in its upper quarter: without that the
+ * shortest line alone is no limit.  What legs weigh is the frame's.
  *
  * Wind pressures are at strength level, square to the modules, + presses down.  Stations share no load but by what
  * `tributary` says.  The longest of them is judged; forces in the plane of the modules along the row are not here. */
@@ -98,7 +98,8 @@ struct sl_side_foot {
   char strength_up_combination[SL_COMBINATION_NAME], strength_down_combination[SL_COMBINATION_NAME];
 };
 /* Where a kind of member is strained most, by allowable combinations, or by those of strength: for posts of each line,
- * rafters, braces, legs, and for each duration, the largest moment, compression and tension, each with what goes with it. */
+ * rafters, braces, legs, and for each duration, the largest moment, compression and tension, each with what goes with
+ * it. */
 struct sl_side_strain {
   double line;                          /* of posts; 0 of others */
   double station;

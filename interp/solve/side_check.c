@@ -3,6 +3,8 @@
 #include "guard.h"
 #include "solve/side_check.h"
 
+#define STIFFNESS "plane frame by direct stiffness"
+
 static bool is_said(double leg) { return !isnan(leg) && !same(leg, 0); }
 
 static enum sl_status check_leg(const struct sl_side_frames_in *in, size_t i, struct sl_sheet *sh) {
@@ -97,7 +99,10 @@ static enum sl_status check_braces(const struct sl_side_frames_in *in, struct sl
 
 enum sl_status sl_side_check(const struct sl_side_frames_in *in, struct sl_sheet *sh) {
   NOT_NEGATIVE(sh, in, tilt, SL_ANGLE);
-  REQUIRE(sh, in, tilt, < acos(0) - 1e-3, "must be less than 90 deg", SL_ANGLE);
+  if (!(in->tilt < acos(0) - 1e-3))
+    return sl_sheet_fault(sh, in->tilt <= acos(0) + 1e-9 ? SL_OUT_OF_RANGE : SL_BAD_INPUT, "tilt",
+                          "must be less than 90 deg: posts would stand behind each other", STIFFNESS, in->tilt, NAN,
+                          SL_ANGLE);
   POSITIVE(sh, in, slope_length, SL_LENGTH);
   REQUIRE(sh, in, slope_length, > 0.02 && in->slope_length < 1000, "must be more than 2 cm and less than 1 km",
           SL_LENGTH);

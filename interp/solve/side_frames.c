@@ -90,6 +90,23 @@ static enum sl_status tell(const struct side_model *m, int station, const struct
                      sl_sheet_fault(sh, SL_NO_ANSWER, "stations", text, STIFFNESS, NAN, NAN, SL_NUMBER));
 }
 
+/* Whether a brace is bolted to each post that bears a leg, in the upper quarter of it: then the shortest line may hold
+ * the frame alone.  Without one the foot of such a post has to be held. */
+static bool legs_are_braced(const struct sl_side_frames_in *in, const struct sl_side_post *posts, size_t nposts,
+                            int station) {
+  for (size_t i = 0; i < nposts; i++) {
+    bool braced = !sl_side_on_leg(&posts[i]);
+    for (size_t k = 0; k < in->nbraces; k++) {
+      const struct sl_side_brace *b = &in->braces[k];
+      if ((int)b->station != station) continue;
+      braced = braced || (same(b->foot_line, posts[i].line) && 4 * b->low >= 3 * posts[i].height) ||
+          (same(b->head_line, posts[i].line) && 4 * b->high <= posts[i].height);
+    }
+    if (!braced) return false;
+  }
+  return true;
+}
+
 /* Room is used anew for each station. */
 struct work { struct side_model *model; struct side_effects *effects; struct sl_space first, second; };
 
@@ -133,14 +150,12 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
   double bending = 1, strained_bending = 1, heaviest;
   for (int limit = 0; limit < SIDE_LIMITS; limit++) {
     if (!sl_side_has(posts, nposts, limit)) continue;
+    if (limit == SL_SHORTEST_ALONE && !legs_are_braced(in, posts, nposts, station)) continue;
     sl_side_build(in, posts, nposts, station, &in->stations[station - 1], pivot_share, limit, work->model);
     struct sl_frame frame = sl_side_frame(work->model);
     if (limit == SL_TURNING) frame.ncases = SIDE_LOADS;               /* of that nobody asks how stiff it is */
     struct sl_frame_answer answer = { 0 };
-    /* The shortest line may hold no legs beside it: whether it does, nobody has to be told. */
-    const bool may_not_be = limit == SL_SHORTEST_ALONE && sl_side_any_leg(posts, nposts);
-    enum sl_status status = sl_frame_solve(&frame, &answer, work->first, may_not_be ? NULL : sh);
-    if (status == SL_NO_ANSWER && may_not_be) continue;
+    enum sl_status status = sl_frame_solve(&frame, &answer, work->first, sh);
     if (status != SL_OK) return tell(work->model, station, &answer, status, sh);
     struct side_solved s = { .model = work->model, .answer = &answer, .effects = work->effects, .leaning = 1 };
     sl_side_effects(work->model, &answer, work->effects);
@@ -253,7 +268,8 @@ enum sl_status sl_side_frames(const struct sl_side_frames_in *in, struct sl_side
   memset(feet, 0, in->nposts * sizeof *feet);
   memset(strains, 0, nstrains * sizeof *strains);
   if (heads) memset(heads, 0, all_heads * sizeof *heads);
-  struct side_most most = { .feet = feet, .strains = strains, .heads = heads, .kinds = kinds, .leaning = 1, .sways = 1 };
+  struct side_most most = { .feet = feet, .strains = strains, .heads = heads, .kinds = kinds, .leaning = 1,
+                            .sways = 1 };
 
   for (size_t first = 0; first < in->nposts;) {
     size_t n = 1;

@@ -22,7 +22,7 @@ struct side_model {
   struct side_piece pieces[SIDE_MEMBERS];
   double node_loads[SIDE_CASES * SIDE_NODES * 3], member_loads[SIDE_CASES * SIDE_MEMBERS * 2];
   double pressed[SIDE_MEMBERS];
-  int head[SIDE_POSTS], foot[SIDE_POSTS], above[SIDE_POSTS];  /* nodes, the post's own head where a leg stands on it; `above` the member that stands on grade */
+  int head[SIDE_POSTS], foot[SIDE_POSTS], above[SIDE_POSTS];  /* nodes; `above` the member that stands on grade */
   bool held[SIDE_POSTS];                                      /* its foot keeps it from turning, under this limit */
   double pivot[SIDE_POSTS];                                   /* depth about which its footing turns */
   double leans[SIDE_POSTS];                                   /* how far its head moves as the ground gives way */

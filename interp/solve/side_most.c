@@ -158,8 +158,8 @@ static void note_strength(const struct sl_combination *c, double up, struct sl_s
   }
 }
 
-void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const struct side_solved *s, int station, int limit,
-                     struct side_most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
+void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const struct side_solved *s, int station,
+                      int limit, struct side_most *most, struct sl_side_foot *feet, struct sl_sheet *sh) {
   struct sl_combination rows[SL_COMBINATIONS];
   const size_t nposts = s->model->nposts, of_feet = s->effects->of_feet, cases = sl_side_cases(in);
   double share[SIDE_LOADS], dead[SIDE_POSTS];

@@ -24,12 +24,19 @@ end
 function ballast.down(p)
   local blocks = import "footings.blocks"
   local first = blocks.posts(p)[1]
-  local bears = first.block_bears
-  local job = import("model.record").root
-  local finding = rule.at_most(bears.pressure, rule.bound(import("structure.soil").vertical(job)))
-  finding.words = "below the edge of the block of " .. blocks.name(first) .. (bears.combination ~= "as given" and
-      ", by " .. bears.combination or "") .. "; how far it settles is not judged"
-  return finding
+  local job, list = import("model.record").root, {}
+  local function bears(at)
+    local of = blocks.bearing(first, at)
+    local finding = rule.at_most(of.pressure, rule.bound(import("structure.soil").vertical(job)))
+    finding.words = "below the edge of the block of " .. blocks.name(first) .. (of.combination ~= "as given" and
+        ", by " .. of.combination or "") .. import("structure.tilted").behind(at) ..
+        "; how far it settles is not judged"
+    return finding
+  end
+  local stands = blocks.stands(first)
+  if not stands[2] then return bears(stands[1]) end
+  for i, at in ipairs(stands) do list[i] = function() return bears(at) end end
+  return rule.every(list)
 end
 
 return ballast

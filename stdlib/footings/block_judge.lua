@@ -7,12 +7,12 @@ local blocks = import "footings.blocks"
 local at_least = rule.at_least
 local judge = {}
 
-local function of_block(list, p, grip)
+local function of_block(list, p, at, grip)
   local function put(what, held, demand, number, more)
     list[#list + 1] = function()
-      local stands = p.block_stands
+      local stands = blocks.stability(p, at)
       local finding = at_least(stands[held], stands[demand])
-      finding.words = "block of " .. blocks.name(p) .. ", " .. what .. ": " .. blocks.case(p, stands[number]) ..
+      finding.words = "block of " .. blocks.name(p) .. ", " .. what .. ": " .. blocks.case(p, at, stands[number]) ..
           (more and more(stands) or "")
       return finding
     end
@@ -53,7 +53,8 @@ function judge.judge(r, job)
   local list = {}
   for p in record.each(r.post) do
     if blocks.told_at(p) then
-      of_block(list, p, function() return (select(2, blocks.grip(feet.footing(p), job))) end)
+      local function grip() return (select(2, blocks.grip(feet.footing(p), job))) end
+      for _, at in ipairs(blocks.stands(p)) do of_block(list, p, at, grip) end
     end
   end
   return rule.every(list)

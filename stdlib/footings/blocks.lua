@@ -3,14 +3,17 @@
 -- station is told of at the station's first post.
 --
 -- Of a block under a station the wind is taken straight from the pressures: how the frame shares it between posts that
--- stand on one thing is of no account.  Of a block under one post it is what the frame brings to that post's foot, the
--- most of each as if at once.  A paper's loads stand in the place of either.
+-- stand on one thing is of no account; where modules are turned, in each of their positions (at).  Of a block under one
+-- post it is what the frame brings to that post's foot, the most of each as if at once.  A paper's loads stand in the
+-- place of either.
 local rule = import "model.rule"
 local graph = import "model.graph"
 local record = import "model.record"
 local lines = import "structure.lines"
 local feet = import "structure.feet"
 local cases = import "loads.cases"
+local memo = import "model.memo"
+local tilted = import "structure.tilted"
 local work, result, given = graph.work, graph.result, record.given
 local at_least, every = rule.at_least, rule.every
 local blocks = {}
@@ -114,9 +117,9 @@ local function row_of(p)
 end
 
 -- The length of row whose snow presses: some bays may carry all of it, and others half.
-local function snowed_row(p)
+local function snowed_row(p, at)
   local r, row = rack_of(p), row_of(p)
-  local snow = host.si(r.snow_load) > 0 and r.snow_shares[p.number].taken
+  local snow = host.si(at.snow_load) > 0 and r.snow_shares[p.number].taken
   return snow and snow > row and snow or row
 end
 
@@ -138,8 +141,9 @@ local function middle(p)
 end
 function blocks.before_first(p) return feet.footing(p).block_length / 2 - (middle(p) - setback(p)) end
 
--- What stands on the block and the block itself, as rows of ballast and block_bearing.
-local function weights(p, without_frame)
+-- What stands on the block and the block itself, as rows of ballast and block_bearing; wind: the wind on its station,
+-- which knows where the frame is.
+local function weights(p, without_frame, wind)
   local r, list = rack_of(p), { { weight = block_weight(p), at = zero } }
   local station = of_station(feet.footing(p))
   local m = station and middle(p)
@@ -154,36 +158,40 @@ local function weights(p, without_frame)
   end
   local share = row_of(p) / r.row_width
   local modules = r.module_mass * pound
-  list[#list + 1] = { weight = modules * share, at = p.block_wind.modules_at }
+  wind = wind or p.block_wind
+  list[#list + 1] = { weight = modules * share, at = wind.modules_at }
   list[#list + 1] = { weight = (r.frame_weight - modules) * share, most = (r.frame_weight_most - modules) * share,
-      at = p.block_wind.frame_at }
+      at = wind.frame_at }
   return list
 end
 
 -- ---- what comes to it ----------------------------------------------------------------------------------------------
 
 -- The lower edge above the lowest ground at the posts of a station.
-local function edge_above(p)
+local function edge_above(p, at)
   local r, low = rack_of(p), nil
   for _, x in ipairs(blocks.posts(p)) do if not low or x.ground < low then low = x.ground end end
-  local edge = r.edge_height
+  local edge = at == r and r.edge_height or at.lower_edge
   if given(r, "row_slope") ~= nil then
     edge = edge + calc.on_slope { slope = r.row_slope, along = p.offset, above = zero }.up
   end
   return edge - low
 end
 
+-- Modules that are turned lie elsewhere over a block that stands where it stood.
+local function wind_on(p, job, at)
+  local r, winds, least = rack_of(p), {}, no_pressure
+  if not by_paper(p) then
+    for i, c in ipairs(at.wind_cases) do winds[i] = { low = c.low, high = c.high } end
+    least = host.fact("pressure_least", job.codes.loads)
+  end
+  return { tilt = at.tilt, slope_length = r.slope_length, stack = r.stack_depth, lower_edge = edge_above(p, at),
+      middle = at == r and middle(p) or middle(p) - at.edge_moved, tributary = row_of(p), least = least, winds = winds }
+end
+
 work { "post", "block_wind", op = "wind_on_block", none = no_station,
   says = "what wind on a station does to the block under it, and where what it carries weighs",
-  input = function(p, job)
-    local r, winds, least = rack_of(p), {}, no_pressure
-    if not by_paper(p) then
-      for i, c in ipairs(r.wind_cases) do winds[i] = { low = c.low, high = c.high } end
-      least = host.fact("pressure_least", job.codes.loads)
-    end
-    return { tilt = r.tilt, slope_length = r.slope_length, stack = r.stack_depth, lower_edge = edge_above(p),
-        middle = middle(p), tributary = row_of(p), least = least, winds = winds }
-  end, gives = {} }
+  input = function(p, job) return wind_on(p, job, rack_of(p)) end, gives = {} }
 
 -- Forces are of the wind at strength level: what is known at allowable level is brought there by the same factor.
 local function head(p, x, counts, edition)
@@ -219,12 +227,23 @@ end
 
 local upright = host.quantity(math.pi / 2, "angle")
 
+-- The velocity pressure where a rack, or one of its positions, stands; of a rack that is turned the most of all.
+local function blown(at)
+  local most
+  for _, x in ipairs(tilted.rack(at) == at and tilted.stands(at) or { at }) do
+    local q = x.velocity_pressure
+    if not most or q > most then most = q end
+  end
+  return most
+end
+
 -- The wind on a face of a block so wide, at strength level, as on a solid wall that reaches the ground: the figure of
--- the solid sign; nil where that has no such face, and where a paper's forces are of another level.
-local function on_face(p, width)
-  local r, footing = rack_of(p), feet.footing(p)
+-- the solid sign; nil where that has no such face, and where a paper's forces are of another level.  at: the rack, or
+-- its position.
+local function on_face(p, width, at)
+  local footing = feet.footing(p)
   if weight_counts(p) then return nil end
-  local q = r.velocity_pressure
+  local q = blown(at)
   local ok, sign = pcall(calc.sign_wind, { edition = record.root.codes.loads, velocity_pressure = q, tilt = upright,
       slope_length = footing.block_height, row_width = width, top = footing.block_height })
   if ok then return sign end
@@ -233,13 +252,13 @@ end
 
 -- How much of both faces of a block counts: of that seen from the front, of that along the row.
 function blocks.faced(p)
-  local footing = feet.footing(p)
-  return on_face(p, footing.block_width) ~= nil, on_face(p, footing.block_length) ~= nil
+  local footing, at = feet.footing(p), rack_of(p)
+  return on_face(p, footing.block_width, at) ~= nil, on_face(p, footing.block_length, at) ~= nil
 end
 
 -- Forces with the wind on a face; factor: of strength level that counts.
-local function with_face(p, list, width, factor)
-  local sign = on_face(p, width)
+local function with_face(p, list, width, factor, at)
+  local sign = on_face(p, width, at)
   if not sign then return list end
   local strips = {}
   for i, s in ipairs(sign.strips) do strips[i] = { from = s.from, to = s.to, pressure = s.pressure * factor } end
@@ -247,10 +266,11 @@ local function with_face(p, list, width, factor)
       height = feet.footing(p).block_height, raise = sign.raise, strips = strips }.forces)
 end
 
-local function forces(p)
-  local list = of_station(feet.footing(p)) and not by_paper(p) and rows(p.block_wind.forces) or
-      rows(p.block_heads.forces)
-  return with_face(p, list, feet.footing(p).block_width, 1)
+local function by_pressures(p) return of_station(feet.footing(p)) and not by_paper(p) end
+
+local function forces(p, at, wind)
+  local list = by_pressures(p) and rows((wind or p.block_wind).forces) or rows(p.block_heads.forces)
+  return with_face(p, list, feet.footing(p).block_width, 1, at)
 end
 
 -- ---- whether it stays ----------------------------------------------------------------------------------------------
@@ -276,15 +296,17 @@ function blocks.grip(footing, job)
       "what clings to " .. class
 end
 
+local function standing(p, job, at, wind)
+  local footing, counts = feet.footing(p), weight_counts(p)
+  local input = blocks.grip(footing, job)
+  input.forces, input.weights, input.length = forces(p, at, wind), weights(p, taken_off(p), wind), footing.block_length
+  if counts then input.weight_counts = counts else input.edition = job.codes.loads end
+  return input
+end
+
 work { "post", "block_stands", op = "ballast", none = no_block,
   says = "whether the block under it is lifted, pushed away or turned over",
-  input = function(p, job)
-    local footing, counts = feet.footing(p), weight_counts(p)
-    local input = blocks.grip(footing, job)
-    input.forces, input.weights, input.length = forces(p), weights(p, taken_off(p)), footing.block_length
-    if counts then input.weight_counts = counts else input.edition = job.codes.loads end
-    return input
-  end,
+  input = function(p, job) return standing(p, job, rack_of(p)) end,
   gives = {
     weight = { name = "block_load", says = "block and all that stands on it, at least" },
     lift = { name = "block_lift", says = "what lifts the block under it, of the worst case" },
@@ -318,7 +340,8 @@ end
 local function stays_along(list, p, job, forces)
   local footing = feet.footing(p)
   local input = blocks.grip(footing, job)
-  input.forces, input.weights = with_face(p, forces, footing.block_length, 1), weights_along(p)
+  input.forces = with_face(p, forces, footing.block_length, 1, rack_of(p))
+  input.weights = weights_along(p)
   input.length, input.edition = footing.block_width, job.codes.loads
   local stands = calc.ballast(input)
   for _, x in ipairs { { "lift", "lifted" }, { "slide", "pushed" }, { "turn", "turned over" } } do
@@ -338,7 +361,7 @@ local function pressing_along(p, job, forces)
     local frame = list[#list]
     frame.most = p.foot.weight > frame.weight and p.foot.weight or nil
   end
-  local bears = calc.block_bearing { forces = with_face(p, forces, footing.block_length, 1), weights = list,
+  local bears = calc.block_bearing { forces = with_face(p, forces, footing.block_length, 1, rack_of(p)), weights = list,
       length = footing.block_width, width = footing.block_length, snow = snow, snow_at = zero,
       edition = job.codes.loads, allowable = (import("structure.soil").vertical(job)) }
   local finding = rule.at_most(bears.pressure, rule.bound(import("structure.soil").vertical(job)))
@@ -360,8 +383,8 @@ function blocks.along(p, job, at)
 end
 
 -- What a number of a case means.
-function blocks.case(p, number)
-  if of_station(feet.footing(p)) and not by_paper(p) then return cases.words(rack_of(p).wind_cases, number) end
+function blocks.case(p, at, number)
+  if by_pressures(p) then return cases.words(at.wind_cases, number) .. tilted.behind(at) end
   local way = number == 1 and "pushed to the back" or "pushed to the front"
   return (by_paper(p) and "by the paper's loads" or "most of each at the foot") .. ", " .. way
 end
@@ -386,24 +409,51 @@ work { "post", "block_pressing", op = "heads_on_block", says = "what presses the
     return { heads = list }
   end, gives = {} }
 
+local function bearing(p, job, at, wind)
+  local footing, as_given = feet.footing(p), pressing_as_given(p)
+  local input = { weights = weights(p, as_given, wind), length = footing.block_length, width = footing.block_width,
+      snow = no_force, snow_at = zero, as_given = as_given,
+      allowable = (import("structure.soil").vertical(job)) }
+  if as_given then
+    local edition = not weight_counts(p) and job.codes.loads
+    input.forces = with_face(p, rows(p.block_pressing.forces), footing.block_width,
+        edition and calc.allowable_wind { wind = no_force, edition = edition }.factor or 1, at)
+  else
+    wind = wind or p.block_wind
+    input.forces, input.edition = with_face(p, rows(wind.forces), footing.block_width, 1, at), job.codes.loads
+    input.snow, input.snow_at = at.snow_load * at.plan_depth * snowed_row(p, at), wind.modules_at
+  end
+  return input
+end
+
 work { "post", "block_bears", op = "block_bearing", none = no_block,
   says = "how the block under it presses on the ground",
-  input = function(p, job)
-    local r, footing, as_given = rack_of(p), feet.footing(p), pressing_as_given(p)
-    local input = { weights = weights(p, as_given), length = footing.block_length, width = footing.block_width,
-        snow = no_force, snow_at = zero, as_given = as_given,
-        allowable = (import("structure.soil").vertical(job)) }
-    if as_given then
-      local edition = not weight_counts(p) and job.codes.loads
-      input.forces = with_face(p, rows(p.block_pressing.forces), footing.block_width,
-          edition and calc.allowable_wind { wind = no_force, edition = edition }.factor or 1)
-    else
-      input.forces = with_face(p, rows(p.block_wind.forces), footing.block_width, 1)
-      input.edition = job.codes.loads
-      input.snow, input.snow_at = r.snow_load * r.plan_depth * snowed_row(p), p.block_wind.modules_at
-    end
-    return input
-  end,
+  input = function(p, job) return bearing(p, job, rack_of(p)) end,
   gives = { pressure = { name = "block_pressure", says = "most that the block under it presses below an edge" } } }
+
+-- ---- in each position ----------------------------------------------------------------------------------------------
+
+-- As what the block under a post is asked: once, but where the pressures count in each position of the modules.
+function blocks.stands(p)
+  local r = rack_of(p)
+  return by_pressures(p) and tilted.stands(r) or { r }
+end
+
+-- What a primitive gives of it in a position, known by the position and the post's name.
+local function turned(p, at, op, input)
+  local name = p.name
+  return memo.remember(record.inside[at], op .. " under " .. name, function()
+    local post, job = tilted.rack(at).post[name], record.root
+    return calc[op](input(post, job, at, calc.wind_on_block(wind_on(post, job, at))))
+  end)
+end
+function blocks.stability(p, at)
+  if at == rack_of(p) then return p.block_stands end
+  return turned(p, at, "ballast", standing)
+end
+function blocks.bearing(p, at)
+  if at == rack_of(p) then return p.block_bears end
+  return turned(p, at, "block_bearing", bearing)
+end
 
 return blocks

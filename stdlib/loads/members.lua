@@ -16,8 +16,7 @@ local members = {}
 
 local given = record.given
 local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mass
-members.lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
-local lasting = members.lasting
+local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
 local durations = { "dead", "snow", "wind" }
 local everywhere = "snow on all spans"                       -- of partial_snow's patterns
 local none = host.quantity(0.0, "force")
@@ -241,7 +240,8 @@ function members.checked(stands, part)
   return memo.remember(record.inside[stands], "strength of each " .. part, function()
     local list, work = {}, nil
     for _, at in ipairs(strains_of(stands, part)) do
-      work = work or part == "leg" and import("seasons.held").bears(stands) or work_of[part](tilted.rack(stands))
+      work = work or part == "leg" and import("seasons.held").bears(stands, lasting) or
+          work_of[part](tilted.rack(stands))
       at.worked, at.below = work(at.row, at.post)
       if list[1] and at.worked.worst > list[1].worked.worst then table.insert(list, 1, at)
       else list[#list + 1] = at end

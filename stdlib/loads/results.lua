@@ -225,6 +225,8 @@ local function ground_motion(r, job)
   return calc.ground_motion { isolated = isolated, edition = job.codes.building }.motion
 end
 
+local function with_legs(weight, legs) return legs and weight + legs or weight end
+
 local function frames_of(at, job, winds)
   local r = tilted.rack(at)
   local count = #lines.of(r)
@@ -236,7 +238,6 @@ local function frames_of(at, job, winds)
   local held = at ~= r and import "seasons.held" or nil
   local legs = held and held.legs(at)
   local leg, leg_weight = legs and next(legs) and held.leg(at), legs and held.weight(at)
-  local most_weight = leg_weight and r.frame_weight_most + leg_weight or r.frame_weight_most
   local area = r.slope_length * r.row_width
   local modules = r.module_mass * pound / area
   local shares = {}
@@ -245,7 +246,7 @@ local function frames_of(at, job, winds)
   local post, rafter, brace = stiffness.post(r), stiffness.rafter(r), stiffness.brace(r)
   return { edition = edition(job), tilt = at.tilt, slope_length = r.slope_length, stack = r.stack_depth,
       dead_modules = modules, dead_frame = r.frame_weight / area - modules,
-      frame_most = most_weight / area - modules, snow = at.snow_load,
+      frame_most = with_legs(r.frame_weight_most, leg_weight) / area - modules, snow = at.snow_load,
       least = host.fact("pressure_least", edition(job)), ground_motion = ground_motion(r, job),
       post_e = post.e, post_area = post.area, post_inertia = post.inertia,
       rafter_e = rafter and rafter.e, rafter_area = rafter and rafter.area,

@@ -207,9 +207,9 @@ add { id = "R87", severity = "caution", each = "rack", may_waive = "house",
   caution = "modules are bent with the rail, and glass cracks", applies = of_lumber,
   flips = path_of "spacing", nearest = larger("R87", { "rails", "size" }, other_supports),
   check = function(r, job)
-    local ratio = calc.deflection_limit { member = "roof", load = "wind", edition = job.codes.building }.ratio
     return tilted.worst(r, function(at)
       local bent = members.rails(at).bent
+      local ratio = calc.deflection_limit { member = "roof", load = "wind", edition = job.codes.building }.ratio
       local f = at_most(bent.deflection, bound(bent.length / ratio,
           (bent.over and "twice the overhang / " or "the bay / ") .. math.tointeger(ratio)))
       f.words = (bent.over and "at an overhang, " or "between supports, ") .. bent.combination ..
@@ -367,6 +367,8 @@ add { id = "R96", severity = "stop", each = "rack", may_waive = "engineer",
     return #import("loads.along").loose(r) == 0, "nothing holds a line of its posts along the row: R88 tells"
   end,
   check = posts_or_paper(function(r, job)
+    local positions = tilted.positions(r)
+    if positions then import("seasons.held").refuse_along(r, positions) end
     local along = import "loads.along"
     local list = { strength_along("post", function() return along.posts(r) end) }
     if given(r, "braces") then list[2] = strength_along("brace", function() return along.braces(r) end) end

@@ -33,6 +33,11 @@ local function legs_of(position)
       help = 'as in legs = { size = "4x4" }' }
 end
 
+local function thickness(legs)
+  local part = given(legs, "part")
+  return part and part.width or calc.dressed { section = legs.size }.depth
+end
+
 -- The legs in a position, by the number of their line: its bearing_line; none at the tilt that the rack is built at,
 -- where the rafters lie on the heads.
 function held.legs(position)
@@ -61,8 +66,26 @@ function held.legs(position)
       by[i] = of
     end
   end
-  legs_of(position)
+  local thick = thickness(legs_of(position))
+  for _, of in host.sorted(by) do
+    if of.leg < thick then
+      local show = import("write.words").show
+      uncovered("legs of " .. show(of.leg) .. " under the rafters of " .. tilted.title(position) .. ", from pin to " ..
+          "pin, are shorter than their " .. show(thick) .. " of thickness: what holds the modules then is no leg, " ..
+          "and not worked out here")
+    end
+  end
   return by
+end
+
+-- Along the row a leg with pins holds nothing that is known.
+function held.refuse_along(rack, positions)
+  for _, at in ipairs(positions) do
+    if next(held.legs(at)) then
+      uncovered("legs hold the modules of " .. tilted.title(at) .. ", across the row: how what pushes " ..
+          tostring(rack) .. " along it comes down to its posts then is not worked out")
+    end
+  end
 end
 
 -- Area, stiffness and section of one; and how it is judged: a function of a row of side_frames.
@@ -114,10 +137,10 @@ function held.weight(position)
   return sum
 end
 
--- How far the legs of a position are used, as a function of a row of side_frames.
-function held.bears(position)
+-- How far the legs of a position are used, as a function of a row of side_frames; lasting: how long loads of its
+-- durations last, as the wood standard has it.
+function held.bears(position, lasting)
   local leg, length, method = held.leg(position), held.longest(position), stiffness.method()
-  local lasting = import("loads.members").lasting
   return function(row) return leg.bears(row.axial, length, lasting[row.duration], method) end
 end
 

@@ -116,14 +116,14 @@ kind { "tilts", named = true, design = true,
       says = "the line of posts that they turn about: its bearing points stay where the rack's own tilt has them" },
     { "pivot_at", "ratio", min = 0, max = 1, example = "50%",
       says = "where on the slope they turn, from the lower edge, where that is at no line of posts" },
-    { "legs", "group", worse = "other", example = 'size = "4x4"', check = refuse_legs,
+    { "legs", "group", example = 'size = "4x4"', check = refuse_legs,
       says = "what holds the rafters up where they are turned, on the heads of the posts about which they do not turn: "
           .. "a leg for each, with a pin at both ends, as long as the position wants; a single line of posts needs "
           .. "none. Posts that the rafters would have to come down past are not worked out, and no order has the legs",
       fields = {
-        { "size", "choice", worse = "other", choices_from = "wood_sections.section", required = true, unless = of_part,
+        { "size", "choice", choices_from = "wood_sections.section", required = true, unless = of_part,
           says = "nominal size, of the rafters' species and grade" },
-        { "part", "part", worse = "other", of = "pole", spare = true,
+        { "part", "part", of = "pole", spare = true,
           says = "pipes or profiles of a parts file, in place of size" },
       } },
     { "positions", "list", least = 1, required = true, example = 'tilt = 55deg, from = "09-15"',

@@ -24,8 +24,8 @@ function sheet.legs(d, position)
   if #list > 0 then d:para("Legs of " .. import("model.util").list(list) .. ".") end
 end
 
--- How far the legs of all positions of a rack are used, as a link of the load path.
-function sheet.link(link, rack)
+-- How far the legs of all positions of a rack are used; nil where that is not known.
+function sheet.used(rack)
   local used
   for _, at in ipairs(tilted.stands(rack)) do
     if record.given(record.parent(at), "legs") then
@@ -35,7 +35,7 @@ function sheet.link(link, rack)
       if worst and (not used or worst > used) then used = worst end
     end
   end
-  link("what holds turned modules up", "R105, legs; their pins nobody", used and host.format(used, nil, 3) or "")
+  return used
 end
 
 return sheet

@@ -184,7 +184,9 @@ local function load_path(d, r)
     link("braces", "R86; along the row R96", used "braces_used")
     link("their ends", joint(r, "braces", "R94"))
   end
-  if tilted.positions(r) then import("seasons.sheet").link(link, r) end
+  if tilted.positions(r) then
+    link("what holds turned modules up", "R104, legs; their pins nobody", shown(import("seasons.sheet").used(r)))
+  end
   link("posts", "R82", used "posts_used")
   local feet = import "structure.feet"
   if feet.screws_of(r)[1] or feet.blocks_of(r)[1] then

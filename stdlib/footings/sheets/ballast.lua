@@ -53,20 +53,30 @@ end
 -- Each block against what comes to it, and which case that is.
 local function judged(d, list)
   local blocks, rows, said, seen = import "footings.blocks", {}, {}, {}
-  for i, p in ipairs(list) do
+  local tilted = import "structure.tilted"
+  local function put_row(p, at)
     local named, name = pcall(blocks.name, p)
-    local known, stands = pcall(function() return p.block_stands end)
+    local known, stands = pcall(blocks.stability, p, at)
     if not known and not host.class(stands) then error(stands, 0) end
     local function used(ratio) return ratio and host.format(ratio, "%") or "-" end
-    rows[i] = { named and name or p.station, cell(p, "block_load"),
-        cell(p, "block_lift"), cell(p, "block_lift_held"), known and used(stands.lift_ratio) or "unknown",
-        cell(p, "block_push"), cell(p, "block_push_held"), known and used(blocks.slide_used(stands)) or "unknown",
-        cell(p, "block_turn"), cell(p, "block_turn_held"), known and used(stands.turn_ratio) or "unknown",
+    local function of(own, name_there)
+      if at == tilted.rack(at) then return cell(p, own) end
+      return known and value(stands[name_there]) or "unknown"
+    end
+    rows[#rows + 1] = { (named and name or p.station) .. tilted.behind(at), of("block_load", "weight"),
+        of("block_lift", "lift"), of("block_lift_held", "lift_held"), known and used(stands.lift_ratio) or "unknown",
+        of("block_push", "slide"), of("block_push_held", "slide_held"),
+        known and used(blocks.slide_used(stands)) or "unknown",
+        of("block_turn", "turn"), of("block_turn_held", "turn_held"), known and used(stands.turn_ratio) or "unknown",
         document.tick }
-    local text = known and "lifted " .. blocks.case(p, stands.lift_case) .. "; pushed " ..
-        blocks.case(p, stands.slide_case) .. "; turned " .. blocks.case(p, stands.turn_case) .. ", about its " ..
-        (stands.over_back and "back" or "front") .. " edge"
+    local text = known and "lifted " .. blocks.case(p, at, stands.lift_case) .. "; pushed " ..
+        blocks.case(p, at, stands.slide_case) .. "; turned " .. blocks.case(p, at, stands.turn_case) ..
+        ", about its " .. (stands.over_back and "back" or "front") .. " edge"
     if text and not seen[text] then said[#said + 1], seen[text] = text, true end
+  end
+  for _, p in ipairs(list) do
+    local ok, stands = pcall(blocks.stands, p)
+    for _, at in ipairs(ok and stands or { record.parent(p) }) do put_row(p, at) end
   end
   local columns = { "block", right "weight" }
   local function put(head, key) columns[#columns + 1] = right(head, key) end
