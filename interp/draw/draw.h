@@ -9,7 +9,7 @@
 /* Adds host.drawing, host.letters, host.svg, host.dxf, and host.pages for PDF and PNG. */
 void sl_draw_open(lua_State *L);
 /* A PDF or a PNG will be written: the module is opened meanwhile, on a thread of its own, and waited for where it is
- * first wanted, at the latest when the state goes.  Not in a process that is confined.  What goes wrong is told there. */
+ * first wanted, which tells what went wrong, at the latest when the state goes.  Not in a process that is confined. */
 void sl_draw_open_soon(lua_State *L);
 /* The drawing at idx, or an error. */
 struct sl_drawing *sl_draw_at(lua_State *L, int idx);

@@ -144,7 +144,8 @@ function build.context(def, name, at, touched)
     return record.map(map, names, path .. "." .. path_of.join(p))
   end
   function ctx.freeze_group(v, f, p)
-    return record.wrap { false, false, false, false, false, def = f, name = nil, path = path .. "." .. path_of.join(p), v = v, group = true }
+    return record.wrap { false, false, false, false, false, def = f, name = nil,
+        path = path .. "." .. path_of.join(p), v = v, group = true }
   end
   -- The record of one of these kinds that is meant, whether the job uses it already or not.
   local function meant(of, value)
@@ -334,7 +335,8 @@ function build.add_part(def, name, v, at, tolerances, touched, faulty)
         source = at.source, line = at.line, col = at.col, len = at.len,
         notes = { "first listed at " .. host.place(f) }, help = "keep the one that is right" }
   end
-  local proxy = record.keep { false, false, false, false, false, def = def, name = name, path = step(step("", def.name), name), v = v,
+  local proxy = record.keep { false, false, false, false, false, def = def, name = name,
+      path = step(step("", def.name), name), v = v,
       touched = next(touched) and touched, source = at.source, line = at.line, mark = -1, at = at, faulty = faulty,
       unsettled = faulty }
   for field, tolerance in next, tolerances do

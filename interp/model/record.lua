@@ -104,8 +104,8 @@ local function hang(rec, child, list)
     assert(type(c.name) == "string" and not group.by[c.name], child.name)
     local path = step(step(rec.path, child.name), c.name)
     local v = host.copy(c)                     -- of its own: a variant may put in another value
-    local proxy = record.wrap { false, false, false, false, false, def = child, name = c.name, path = path, v = v, parent = rec,
-        source = rec.source, line = rec.line, mark = rec.mark }
+    local proxy = record.wrap { false, false, false, false, false, def = child, name = c.name, path = path, v = v,
+        parent = rec, source = rec.source, line = rec.line, mark = rec.mark }
     group.order[#group.order + 1], group.by[c.name] = proxy, proxy
   end
   return record.collection(group)
@@ -128,6 +128,7 @@ end
 
 local given_meta                 -- of what was given to a record: what is not there is a result, or something else
 
+-- Those who make `rec` leave room for the five.
 function record.wrap(rec)
   local lacking = false
   if rec.def.no_data then for _, v in next, rec.v do lacking = lacking or no_data.of(v) ~= nil end end
