@@ -59,7 +59,7 @@ heavy="starved anew document flat margins origin results reuse scale sweep_patch
 heavy="$heavy paths flips fields matrix properties"
 # What they ask is answered by Lua, whoever compiled the host: these run once, with the sanitizers, where most is
 # noticed.  gcc's command is held to the goldens, the cases by value, random jobs and the whole matrix.
-once="anew document origin paths flips fields sweep_store matrix"
+once="anew document fields sweep_store matrix"
 # What is no suite of gcc's: these, and three that run whole besides.
 left="whatif reuse properties $once"
 # Pages that take as long as hundreds of others, most of it in Lua: of gcc's command; all others of the sanitizers'.
