@@ -96,7 +96,7 @@ try "what was done stays done" grows
 
 signalled() { # SIGNAL
   rm -f stopped.sweep
-  begin $some --store stopped.sweep
+  begin $some -j2 --store stopped.sweep
   after 250
   kill -"$1" "$night"
   ended
