@@ -84,25 +84,26 @@ end
 
 local on = { paper = on_paper, page = whole, too_rough = page.too_rough }
 
--- A view on one page, as on_paper has it; with the pages behind it on which its notes go on, if it has such.
-local function on_pages(view, paper, scale, about)
-  local made, readable, behind = on_paper(view, paper, scale, about)
-  if not behind and (readable or not paper.small) then return made, readable end
-  return import("draw.parts").on_pages({ view }, paper, scale, about, on)
-end
-
+-- A view with its notes behind it, where the strip has no room for them: its pages, as on_paper has one.
 local function behind_it(view, paper, scale, about)
   return import("draw.parts").on_pages({ view }, paper, scale, about, on)
 end
 
+-- A view on one page; with its notes behind it where they have no room about it.
+local function on_pages(view, paper, scale, about)
+  local made, readable, behind = on_paper(view, paper, scale, about)
+  if not behind and (readable or not paper.small) then return made, readable end
+  return behind_it(view, paper, scale, about)
+end
+
 -- The first paper on which the view has room and each of its texts can be read, at the largest scale at which it has
--- room, or the next; with notes about it, or else behind it. Where there is none, the first on which it has room, unless
--- other paper may be asked for.
+-- room, or the next; with notes about it, or else behind it. Where there is none, the first on which it has room,
+-- unless other paper may be asked for.
 function page.of(view, about)
   local crowded
   local papers, scales = sheet.papers(about), page.scales()
   for _, paper in ipairs(papers) do
-    for _, try in ipairs { on_pages, not paper.small and behind_it or nil } do
+    for _, try in ipairs(paper.small and { on_pages } or { on_pages, behind_it }) do
       for _, scale in ipairs(scales) do
         if page.too_rough(view, paper, scale) then break end
         local made, readable = try(view, paper, scale, about)

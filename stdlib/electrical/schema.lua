@@ -212,7 +212,7 @@ kind { "trench", form = 7, named = true, types = true, design = true, says = "th
     { "width", "quantity", spare = true, dim = "length", above = 0, max = 10, example = "8in",
       says = "how wide it is dug; drawn and listed, judged by no rule" },
     { "bedding", "group", spare = true, example = 'of = "sand", below = 4in, above = 4in',
-      says = "what the conduit lies in; drawn and listed, judged by no rule but that the trench is dug deeper for it",
+      says = "what the conduit lies in: drawn, listed, and counted in how deep people dig; judged by no rule",
       fields = {
         { "of", "text", required = true, says = "what it is", example = "sand" },
         { "below", "quantity", dim = "length", min = 0, max = 3, required = true, example = "4in",
