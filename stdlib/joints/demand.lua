@@ -88,10 +88,11 @@ end
 
 -- What fasteners have of each head where what presses it lies on the post: { row, lift, bound = no less than all of it,
 -- as a plain number }, the largest bound first.
-function demand.side_heads(rack)
+local function on_sides(rack)
   local hangs = given(rack, "rafter_on") == "side"               -- then nothing lies on the post's head
-  local list = {}
-  for i, row in ipairs(demand.heads(rack)) do
+  local list, rows = {}, demand.heads(rack)
+  for i = 1, #rows do
+    local row = rows[i]
     local up = (hangs or row.up > 0) and row.up or 0
     list[i] = { row = row, lift = up ~= 0 and row.lift or none, bound = math.abs(up) + row.push, number = i }
   end
@@ -99,9 +100,26 @@ function demand.side_heads(rack)
   return list
 end
 
--- All of it, and its angles to the grain of post and rafter.
+-- Nobody writes into it.
+function demand.side_heads(rack)
+  return memo.remember(record.inside[rack], "what fasteners of its heads have", function() return on_sides(rack) end)
+end
+
+-- All of it, as joint_force takes it: with the angles to the grain of post and rafter.
 function demand.on_head(rack, at)
-  return calc.joint_force { along = host.abs(at.lift), across = at.row.side, lean = upright - rack.tilt }
+  return { along = host.abs(at.lift), across = at.row.side, lean = upright - rack.tilt }
+end
+
+-- Of the head whose fasteners have most.
+function demand.hardest_head(rack)
+  local most, input = none, nil
+  for _, at in ipairs(demand.side_heads(rack)) do
+    if not (at.bound > host.si(most)) then break end
+    local now = demand.on_head(rack, at)
+    local force = calc.joint_force(now).force
+    if force > most or not input then most, input = force, now end
+  end
+  return input or { along = none, across = none, lean = upright - rack.tilt }
 end
 
 -- ---- braces --------------------------------------------------------------------------------------------------------
@@ -203,6 +221,19 @@ function demand.rails(rack)
         words = function() return row.combination .. ", " .. (wind == "wind that lifts" and by or wind) end }
   end
   return most(list, "up", "slides")
+end
+
+-- Of one of these the two parts together, as joint_force takes them.
+function demand.on_rail(row) return { along = row.along, across = row.lift } end
+
+function demand.hardest_rail(rack)
+  local most, input = none, demand.on_rail { along = none, lift = none }
+  for _, row in ipairs(demand.rails(rack)) do
+    local now = demand.on_rail(row)
+    local force = calc.joint_force(now).force
+    if force > most then most, input = force, now end
+  end
+  return input
 end
 
 return demand

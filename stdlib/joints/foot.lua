@@ -50,9 +50,6 @@ function foot.against(p)
       moment_allowed = not feet.hinged(feet.footing(p)) and declared(joint, "holds_turning", "turning") or nil }
 end
 
--- What lifts and pushes the foot of a post, both together.
-function foot.force(p) return calc.joint_force { along = p.foot_lift, across = p.lateral } end
-
 -- across: as the other joints have it.
 function foot.judge(joint, rack, put, across)
   local part = given(joint, "fastener") and members.post(rack)
@@ -69,7 +66,7 @@ function foot.judge(joint, rack, put, across)
       put(p.foot_used, "the foot of post " .. p.station .. ", what lifts and pushes it " ..
           (held and "and turns it " or "") .. "at once, by " .. joint.holds_by)
       if part then
-        local both = foot.force(p)
+        local both = p.foot_both
         across(put, joint, { of = part, thick = part.breadth, wide = part.depth, angle = both.angle,
             edge = "edge_of_post", to_end = given(joint, "end_of_post") }, nil, host.si(both.force),
             { duration = "ten minutes", words = function() return "what lifts and pushes it" end },

@@ -103,35 +103,22 @@ local bored_of = {
 
 -- ---- plates --------------------------------------------------------------------------------------------------------
 
-local function most(list, size)
-  local top = none
-  for _, row in ipairs(list) do
-    local x = size(row, host.si(top))
-    if x and x > top then top = x end
-  end
-  return top
-end
-
 -- The most that one joint carries.
 local carried = {
-  ["rafters on posts"] = function(rack)
-    return most(demand.side_heads(rack), function(x, top)
-      return x.bound > top and demand.on_head(rack, x).force
-    end)
-  end,
-  ["rails on rafters"] = function(rack)
-    return most(demand.rails(rack), function(r) return calc.joint_force { along = r.along, across = r.lift }.force end)
-  end,
+  ["rafters on posts"] = function(rack) return rack.head_force end,
+  ["rails on rafters"] = function(rack) return rack.rail_force end,
   braces = function(rack)
-    return most(demand.braces(rack), function(r) return host.abs(r.axial) end)
+    local top = none
+    for _, row in ipairs(demand.braces(rack)) do
+      local force = host.abs(row.axial)
+      if force > top then top = force end
+    end
+    return top
   end,
   ["posts on footings"] = function(rack)
     local top, foot = none, import "joints.foot"
     for p in record.each(rack.post) do
-      if foot.is_tied(p) then
-        local force = foot.force(p).force
-        if force > top then top = force end
-      end
+      if foot.is_tied(p) and p.foot_force > top then top = p.foot_force end
     end
     return top
   end,

@@ -110,7 +110,7 @@ local function of_heads(joint, rack, put)
     local row, bound, at = x.row, x.bound, put()
     if bound > 0 and not (is_less(at, of_post, row.duration, bound) and
         (not plates or is_less(at, of_rafter, row.duration, bound))) then
-      local force = demand.on_head(rack, x)
+      local force = calc.joint_force(demand.on_head(rack, x))
       local size, post, rafter = host.si(force.force), head_parts(joint, rack, of_post, of_rafter, x, force)
       if plates then
         across(put, joint, post, nil, size, row, "in the post")
@@ -206,7 +206,7 @@ local function rails_by_brackets(joint, rack, put)
       wide = rail.flat and rail.breadth or rail.depth, angle = right, edge = "edge_of_rail", to_end = rail_end }
   for _, row in ipairs(demand.rails(rack)) do
     local lift = row.lift
-    local both = calc.joint_force { along = row.along, across = lift }
+    local both = calc.joint_force(demand.on_rail(row))
     across(put, joint, { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = both.angle,
         edge = "edge_of_rafter", to_end = rafter_end_ }, nil, host.si(both.force), row, "in the rafter")
     if one_sided then

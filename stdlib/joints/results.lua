@@ -55,10 +55,45 @@ result { "post", "foot_turning", dim = "moment", none = untied,
     return p.foot.moment
   end }
 
+work { "post", "foot_both", op = "joint_force", none = untied,
+  says = "what lifts and pushes its foot on its block or screw, both together",
+  input = function(p) return { along = p.foot_lift, across = p.lateral } end,
+  gives = {
+    force = { name = "foot_force", says = "what lifts and pushes its foot, both together, allowable" },
+  } }
 work { "post", "tie", op = "foot_tie", none = untied, says = "what comes to its foot against what ties it",
   input = function(p) return import("joints.foot").against(p) end,
   gives = {
     used = { name = "foot_used", says = "how far what ties its foot to its block or screw is used; 1 is its strength" },
+  } }
+
+-- ---- heads and rails -----------------------------------------------------------------------------------------------
+
+local function unjoined(what, words, through)
+  return function(r)
+    local joint = record.any "joint" and on.joint(r, what)
+    if not joint then return "no joint of " .. words .. " is declared" end
+    if import("joints.members").way(joint, r) == "through" then return through end
+  end
+end
+
+work { "rack", "hardest_head", op = "joint_force",
+  none = unjoined("rafters on posts", "its rafters on its posts",
+      "its fasteners stand in the posts' ends, where lift and push are no one force"),
+  says = "what comes to the fasteners of one of its heads, where they have most",
+  input = function(r) return import("joints.demand").hardest_head(r) end,
+  gives = {
+    force = { name = "head_force", says = "what lifts and pushes the fasteners of one of its heads most, both " ..
+        "together, allowable" },
+  } }
+work { "rack", "hardest_rail", op = "joint_force",
+  none = unjoined("rails on rafters", "its rails on its rafters",
+      "its screws stand in the rafters, where lift and what slides are no one force"),
+  says = "what comes to the brackets of a rail on a rafter, where they have most",
+  input = function(r) return import("joints.demand").hardest_rail(r) end,
+  gives = {
+    force = { name = "rail_force", says = "what lifts a rail off a rafter most and slides it, both together, " ..
+        "allowable" },
   } }
 
 -- ---- splices -------------------------------------------------------------------------------------------------------
