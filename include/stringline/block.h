@@ -52,8 +52,8 @@ enum sl_status sl_heads_on_block(const struct sl_heads_on_block_in *in, struct s
                                  struct sl_space space, struct sl_sheet *sh);
 
 /* The same with wind on the face of the block itself, as on a solid wall that reaches the ground (the figure of the
- * solid sign): it pushes the way that each case does, above the middle of the face by `raise`.  Of the even pressure and
- * of strips from the windward end the more of both counts. */
+ * solid sign): it pushes the way that each case does, above the middle of the face by `raise`.  Of the even pressure
+ * and of strips from the windward end the more of both counts. */
 struct sl_face_strip { double from, to, pressure; };    /* along the face, rising; >= 0 */
 struct sl_wind_on_faces_in {
   const struct sl_block_force *forces; size_t nforces;           /* 1 to 100 */

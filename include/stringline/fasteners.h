@@ -6,7 +6,8 @@
  * 3/4 in, wood screws No. 8 to 14.  Not held: load and resistance factor design, nails, glued timber, panels, concrete,
  * toe-nails and diaphragms, fasteners loaded at an angle to their axis; the strength of the fastener's own steel and of
  * the plate (joints.h), of net sections (joints.h) and of what tears out between fasteners (tearing.h); lead holes.
- * Lengths of bearing go by the root of the thread, and all of a screw in bearing is taken as thread: on the safe side. */
+ * Lengths of bearing go by the root of the thread, and all of a screw in bearing is taken as thread: on the safe
+ * side. */
 #ifndef STRINGLINE_FASTENERS_H
 #define STRINGLINE_FASTENERS_H
 

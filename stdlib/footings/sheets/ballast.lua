@@ -135,7 +135,7 @@ local function faces(d, p)
   local ok, text = pcall(import("footings.block_judge").faces, p)
   if ok and not text then
     return d:para("The wind on its own faces counts, as on a solid wall that reaches the ground (" ..
-        host.cite("wind_sign") .. "), with what comes to it.")
+        words.cite("{wind_sign}") .. "), with what comes to it.")
   end
   if not ok and not host.class(text) then error(text, 0) end
   d:para(ok and "Not judged: " .. text .. "." or "How much wind its faces take is unknown: " .. host.message(text) ..
