@@ -600,8 +600,8 @@ static bool are_numbers(const struct most *most, size_t nfeet, size_t nstrains, 
   for (size_t i = 0; i < nfeet; i++) {
     const struct sl_side_foot *f = &most->feet[i];
     const double all[] = { f->up, f->down, f->side, f->dead, f->weight, f->snow, f->net_up, f->net_up_dead, f->pressed,
-        f->push, f->push_moment, f->moment, f->moment_push, f->strength_up, f->strength_down, f->half_built_up, f->leans,
-        f->leaning_moment };
+        f->push, f->push_moment, f->moment, f->moment_push, f->strength_up, f->strength_down, f->half_built_up,
+        f->leans, f->leaning_moment };
     for (size_t k = 0; k < sizeof all / sizeof *all; k++) sum += all[k] * 0;
   }
   for (size_t i = 0; i < nstrains; i++)
