@@ -52,6 +52,7 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "turned", "pivot_height", "a thick stack on a low rack bears below the datum" },
   { "turned", "line_height", "the same" },
   { "turned", "from_pivot", "a line downhill of the one that they turn about" },
+  { "turned", "leg_run", "it leans to the front" }, { "turned", "leg_rise", "the rafter comes down there" },
   { "brace", "foot", "ground below the datum" },
   { "brace", "head", "the same" },
   { "brace", "angle", "its head is the lower end" },

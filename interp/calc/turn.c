@@ -39,7 +39,7 @@ enum sl_status sl_turned(const struct sl_turned_in *in, struct sl_turned_out *ou
   STEP(sh, SL_LENGTH, middle, edge_t + S * sin(theta) / 2, GEOMETRY);
   STEP(sh, SL_LENGTH, z_g, z + (g - f) * S * sin(theta), GEOMETRY);
   STEP(sh, SL_LENGTH, y_g, (g - f) * S * cos(theta), GEOMETRY);
-  STEP(sh, SL_LENGTH, depth, S * cos(theta), GEOMETRY);
+  STEP(sh, SL_LENGTH, depth, fmax(0, S * cos(theta)), GEOMETRY);
   STEP(sh, SL_LENGTH, up, (g - f) * S * (sin(theta) - sin(beta)), GEOMETRY);
   STEP(sh, SL_LENGTH, along, (g - f) * S * (cos(theta) - cos(beta)), GEOMETRY);
   STEP(sh, SL_LENGTH, leg, hypot(along, up), GEOMETRY);
