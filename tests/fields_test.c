@@ -73,6 +73,13 @@ static const char with_a_shaft[] =
   "  put('footing.screw.shaft_grade', 'A53 Gr B'), put('footing.screw.shaft_wall', '5.16 mm') } }\n"
   "reads.documents(script)\n";
 
+/* What the conduit of a trench lies in. */
+static const char with_bedding[] =
+  "local script = ... .. '/job.sline'\n"
+  "import('model.boot').declare { script = script, plan = { { path = 'trench.main.bedding', from = 'a test',\n"
+  "  text = \"{ of = 'sand', below = 4in, above = 3in }\" } } }\n"
+  "reads.documents(script)\n";
+
 /* Lines of posts that are not alike: of lumber on a farm, of pipe on a pasture. */
 static const char of_unlike_posts[] =
   "local folder = ...\n"
@@ -116,6 +123,8 @@ static void every_field_is_read(void **state) {
   call(L, on_blocks, host.folder);
   host.folder = "tests/results/jobs/anchor-field";
   call(L, with_a_shaft, host.folder);
+  host.folder = "examples/egg-farm";
+  call(L, with_bedding, host.folder);
   for (int i = 0; i < 2; i++) {
     host.folder = i ? "examples/well-and-shop" : "examples/egg-farm";
     call(L, of_unlike_posts, host.folder);

@@ -111,7 +111,10 @@ local function notes_behind(view, paper, about, notes, behind, made)
     lines, rest = strip.shared(d, lines, room.high, room.low)
     if #lines == 0 then return nil end
     strip.write(d, room.left, room.high, lines)
-    pages[#pages + 1] = made(one, d, paper, its.part)
+    local p = made(one, d, paper, its.part)
+    p.notes = {}
+    for _, line in ipairs(lines) do p.notes[line.of] = texts[line.of][1] end
+    pages[#pages + 1] = p
     texts = rest[1] and table.move(texts, rest[1].of, #texts, 1, {}) or {}
   until #texts == 0
   return pages

@@ -12,6 +12,7 @@ return function(d, outcomes, options)
   for _, p in ipairs(set.draw(views, outcomes, options)) do
     d:subheading(p.title)
     if p.withheld then d:para("WITHHELD: " .. p.withheld .. ".")
+    elseif p.notes then for _, text in ipairs(p.notes) do d:para(text) end
     else d:drawing(host.svg(p), 1000 * p.width) end
   end
 end
