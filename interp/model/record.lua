@@ -331,7 +331,7 @@ end
 function record.group(def)
   local g = run.groups[def.name]
   if not g then
-    g = { def = def, order = {}, by = {} }
+    g = { def = def, order = { nil, nil }, by = { [""] = nil }, proxy = nil }
     run.groups[def.name] = g
     g.proxy = record.collection(g)
   end

@@ -108,7 +108,7 @@ function schema.kind(def)
   if def.items then          -- positional values are read back under a name of their own
     def.list_field = { def.items.name, "list", name = def.items.name, type = "list", item = def.items, says = def.says }
   end
-  def.results, def.added = domains.lazy("results", def.name), {}
+  def.results, def.added = domains.lazy("results", def.name), { nil, nil, nil, nil }
   def.children, def.hung = hanging[def.name], hung[def.name]
   assert(not rawget(schema.kinds, def.name), def.name)
   schema.kinds[def.name] = def

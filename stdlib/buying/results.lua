@@ -87,7 +87,7 @@ end
 -- The cheapest of one vendor's offers that yield all that is left of a need: by a primitive that knows lengths and
 -- prices. Second, where it refuses: whether there is more of it than a plan is made for.
 local function plan_by(primitive, n, offers, inputs, price_of)
-  local lengths, prices = {}, {}
+  local lengths, prices = host.room(0, #offers), host.room(0, #offers)
   for i, o in ipairs(offers) do
     local price = price_of(o)
     if not o.length or not price then return nil end
