@@ -12,9 +12,7 @@
 -- A domain that takes a subject over says so in `judged`: it is then on no list, `covers` still takes its word, and
 -- what breaks it grossly must still fail the job (tests/register.lua).
 local function together(...)
-  local n = 0
-  for _, more in ipairs { ... } do n = n + #more end
-  local list = host.room(0, n)
+  local list = {}
   for _, more in ipairs { ... } do table.move(more, 1, #more, #list + 1, list) end
   return list
 end
