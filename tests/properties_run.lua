@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- A job through `run` or `check` for tests/properties.lua, in the host's Lua, without what would mend it and how its
--- broken rules were worked out: of random jobs, which break many, that is most of the work, and no property is about it.
+-- broken rules were worked out: of random jobs, which break many, that is most of the work, and no property is about
+-- it.
 --
 -- input: { command, format, script, set = { text ... } } gives the text.
 local input = ...

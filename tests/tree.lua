@@ -38,9 +38,9 @@ local SUBJECTS = {
   "anew", "bounds", "call_laws", "difference", "document", "domains", "drawn",
   "editions", "fit", "flat", "flips", "formula",
   "graph", "limits", "lua_corpus", "margins", "matrix", "origin", "own_results", "papers", "paste", "paths",
-  "pictures", "property", "record", "report", "results", "reuse", "rule", "run", "scale", "scripted", "side_refused",
-  "starved", "steps", "sweep_answer", "sweep_axes", "sweep_patch", "sweep_store", "transcriptions", "variants",
-  "whatif",
+  "pictures", "properties", "property", "record", "report", "results", "reuse", "rule", "run", "scale", "scripted",
+  "side_refused", "starved", "steps", "sweep_answer", "sweep_axes", "sweep_patch", "sweep_store", "transcriptions",
+  "variants", "whatif",
 }
 
 -- ---- the files -----------------------------------------------------------------------------------------------------
