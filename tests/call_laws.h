@@ -72,6 +72,7 @@ static const struct { const char *op, *out, *why; } MAY_BE_NEGATIVE[] = {
   { "heads_on_block", "up", "posts press" },
   { "heads_on_block", "side", "to the front" }, { "heads_on_block", "turning", "over the front edge" },
   { "side_frames", "lift", "the rafter presses the head" },
+  { "slope_loads", "others", "the wind lifts in all of its cases, more than the weight presses" },
   { "slope_loads", "press", "nothing presses" }, { "slope_loads", "lift", "nothing lifts" },
   { "slope_loads", "load", "lifts" }, { "crossing_loads", "lift", "presses" },
   { "crossing_loads", "along", "up the slope" },
