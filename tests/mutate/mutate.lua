@@ -180,7 +180,7 @@ local function check()
       "rack.module_mass", "job.power", "job.module_mass", "rack.frame_weight",
       "rack.frame_weight_most", "post.foot", "rack.posts_used", "rack.rafters_used",
       "rack.braces_used", "rack.rails_used", "rack.rail_sag", "rack.end_area", "rack.end_push", "rack.slant_push",
-      "post.shaft_used",
+      "post.shaft_used", "post.block_wind", "rack.sways", "rack.row_sways", "post.row_lifts", "post.row_presses",
       "post.uplift_resistance" } do fewer["result " .. name] = 0 end
   local function wants(name, least)
     least = fewer[name] or least
