@@ -193,15 +193,19 @@ local function told(text)
   return by
 end
 
+-- What is unknown for want of snow may be known: what holds a station down is then asked without what snow presses.
 property("turned to the tilt that it is built at, nothing changes", function(job)
   local tilt = job.racks[1].tilt
   local before = told((stringline "run % --format json"))
   local after = told(turned(job, { tilt, tilt }, "run % --format json"))
   for what, outcome in pairs(before) do
-    expect(after[what] == outcome, what, ": ", outcome, ", and turned to the same tilt ", tostring(after[what]))
+    local wants_snow = not job.site.snow and outcome:find "^unknown"
+    expect(wants_snow or after[what] == outcome, what, ": ", outcome, ", and turned to the same tilt ",
+        tostring(after[what]))
   end
 end)
 
+-- Where it is not known how the modules are held in that position, what was broken is unknown.
 property("one position more mends nothing", function(job)
   local tilt = job.racks[1].tilt
   local two = turned(job, { tilt, tilt + 10 }, "check % --set job.stage=permit")
@@ -209,8 +213,8 @@ property("one position more mends nothing", function(job)
     local three = turned(job, { tilt, tilt + 10, more }, "check % --set job.stage=permit")
     for _, id in ipairs(turned_rules) do
       local a, b = outcome_of(two, id), outcome_of(three, id)
-      expect(not (a == "broken" and b ~= "broken"), id, " is broken, and not so turned to ", more, " deg as well")
-      expect(not (a == "unknown" and b == "holds"), id, " is unknown, and holds turned to ", more, " deg as well")
+      expect(not ((a == "broken" or a == "unknown") and b == "holds"), id, " is ", a, ", and holds turned to ", more,
+          " deg as well")
     end
   end
 end)

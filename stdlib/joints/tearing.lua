@@ -248,6 +248,9 @@ local function worst_of(joint, m, at)
   if not (host.si(m.edge) > 0) then
     members.uncovered("what is left of a " .. m.of.name .. " at fasteners in its very edge is not worked out here")
   end
+  if not (host.si(m.to_end) > 0) then
+    members.uncovered("what is left of a " .. m.of.name .. " at fasteners in its very end is not worked out here")
+  end
   local ways = ways_of(joint, m)
   if not ways[1] then at.fails = at.fails or "its fasteners do not fit between the edges of the " .. m.of.name end
   local bears = stiffness.lumber(m.of.size, m.of.word, m.of.grade)

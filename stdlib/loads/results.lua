@@ -30,8 +30,13 @@ end
 
 -- Both figures end where the rack stands as high as it is deep.
 local function refuse_high(at, job)
-  local ratio = host.si(at.mean_roof_height) / host.si(at.plan_depth)
-  local most = host.fact("ratio_most", edition(job))
+  local deep, most = host.si(at.plan_depth), host.fact("ratio_most", edition(job))
+  local ratio = host.si(at.mean_roof_height) / deep
+  if ratio > 1000 * most then
+    uncovered("wind on " .. tilted.title(at) .. ": its modules stand upright, and the figures end where a rack " ..
+        "stands " .. (host.same(most, 1) and "as high as" or string.format("%g times as high as", most)) ..
+        " it is deep; coefficients or loads are for an engineer")
+  end
   if ratio > most and not host.near(ratio, most) then
     uncovered(string.format("wind on %s: its mean height is %.2f of its plan depth, and the figures end at " ..
         "%g; coefficients or loads are for an engineer", tilted.title(at), ratio, most))
