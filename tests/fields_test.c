@@ -80,6 +80,23 @@ static const char with_bedding[] =
   "  text = \"{ of = 'sand', below = 4in, above = 3in }\" } } }\n"
   "reads.documents(script)\n";
 
+/* What a kit's maker says of its rafters, where three lines of posts share what they carry. */
+static const char of_a_kit[] =
+  "local script = ... .. '/job.sline'\n"
+  "import('model.boot').declare { script = script, plan = { { path = 'rack.kit.rafter_section', from = 'a test',\n"
+  "  text = \"{ grade = '6005A-T61', area = 900mm2, inertia = 200000mm4 }\" } } }\n"
+  "reads.documents(script)\n";
+
+/* Modules that are turned, on legs of lumber and of pipe. */
+static const char on_legs[] =
+  "local script, size, part = ... .. '/job.sline', { size = '4x4' }, { part = 'pipe 140' }\n"
+  "local q, west = host.literal, script:find 'stone%-fold'\n"
+  "import('model.boot').declare { script = script,\n"
+  "  plan = { { add = 'tilts', name = 'seasons', from = 'a test', raw = { pivot = 'front',\n"
+  "  rack = west and 'west' or 'east', legs = west and part or size,\n"
+  "  positions = { { tilt = q'40deg', from = '09-15' }, { tilt = q'35deg', from = '04-01' } } } } } }\n"
+  "reads.documents(script)\n";
+
 /* Lines of posts that are not alike: of lumber on a farm, of pipe on a pasture. */
 static const char of_unlike_posts[] =
   "local folder = ...\n"
@@ -125,6 +142,12 @@ static void every_field_is_read(void **state) {
   call(L, with_a_shaft, host.folder);
   host.folder = "examples/egg-farm";
   call(L, with_bedding, host.folder);
+  for (int i = 0; i < 2; i++) {
+    host.folder = i ? "tests/results/jobs/stone-fold" : "examples/egg-farm";
+    call(L, on_legs, host.folder);
+  }
+  host.folder = "tests/results/jobs/three-lines";
+  call(L, of_a_kit, host.folder);
   for (int i = 0; i < 2; i++) {
     host.folder = i ? "examples/well-and-shop" : "examples/egg-farm";
     call(L, of_unlike_posts, host.folder);

@@ -76,6 +76,7 @@ static enum sl_status check_list(const struct sl_beam_in *in, const char *name, 
 static enum sl_status check(const struct sl_beam_in *in, struct sl_sheet *sh) {
   POSITIVE(sh, in, length, SL_LENGTH);
   POSITIVE(sh, in, ei, SL_BENDING);
+  REQUIRE(sh, in, ei, > 1e-9, "must be more than a billionth of a N m2", SL_BENDING);
   FINITE(sh, in, load, SL_LINE_LOAD);
   if (!countable(in))
     return sl_sheet_fault(sh, SL_BAD_INPUT, "supports", "are too many, or another list is too long: "

@@ -69,6 +69,7 @@ size_t sl_partial_snow_need(const struct sl_partial_snow_in *in) {
 static enum sl_status check(const struct sl_partial_snow_in *in, struct sl_sheet *sh) {
   POSITIVE(sh, in, length, SL_LENGTH);
   POSITIVE(sh, in, ei, SL_BENDING);
+  REQUIRE(sh, in, ei, > 1e-9, "must be more than a billionth of a N m2", SL_BENDING);
   FINITE(sh, in, load, SL_LINE_LOAD);
   NOT_NEGATIVE(sh, in, snow, SL_LINE_LOAD);
   if (in->nsupports < 2 || in->nsupports > MOST)

@@ -136,10 +136,9 @@ local function bending(p, job)
   return f.sideways_moment, zero
 end
 
--- What holds a post down beside the frame's weight.  Of modules that are turned it is known of a hole even where nobody
--- says what stands between posts and rafters, and with that how these share the weight.
+-- What holds a post down beside the frame's weight.  Of a hole it is known even where it is not how the posts share that.
 local function held_down(p, job)
-  if tilted.positions(record.parent(p)) and feet.in_hole(p) and not graph.paper(p, "holds.up") then
+  if feet.in_hole(p) and not graph.paper(p, "holds.up") then
     return calc.ground_uplift(import("footings.hole").holding(p, job, no_force)).resistance
   end
   return p.uplift_resistance - p.frame_holds
