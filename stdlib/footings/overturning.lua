@@ -136,7 +136,7 @@ local function bending(p, job)
   return f.sideways_moment, zero
 end
 
--- What holds a post down beside the frame's weight.  Of a hole it is known even where it is not how the posts share that.
+-- What holds a post down beside the frame's weight.  Of a hole it is known even where it is not how posts share that.
 local function held_down(p, job)
   if feet.in_hole(p) and not graph.paper(p, "holds.up") then
     return calc.ground_uplift(import("footings.hole").holding(p, job, no_force)).resistance
