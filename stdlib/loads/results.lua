@@ -32,7 +32,7 @@ end
 local function refuse_high(at, job)
   local deep, most = host.si(at.plan_depth), host.fact("ratio_most", edition(job))
   local ratio = host.si(at.mean_roof_height) / deep
-  if ratio > 1000 * most then
+  if ratio > 100 * most then
     uncovered("wind on " .. tilted.title(at) .. ": its modules stand upright, and the figures end where a rack " ..
         "stands " .. (host.same(most, 1) and "as high as" or string.format("%g times as high as", most)) ..
         " it is deep; coefficients or loads are for an engineer")
