@@ -131,7 +131,8 @@ static double frames_of_a_ranch(void) {
   for (int i = 0; i < 12; i++) winds[i] = (struct sl_side_wind){ 900 - 150 * i, -700 + 120 * i };
   struct sl_side_frames_in in = { .tilt = 0.7854, .slope_length = 4.576, .stack = 0.2, .dead_modules = 110,
       .dead_frame = 60, .frame_most = NAN, .snow = 900, .least = 766, .post_e = 2e11, .post_area = 1.4e-3,
-      .post_inertia = 1.3e-6, .rafter_e = NAN, .rafter_area = NAN, .rafter_inertia = NAN, .brace_e = 9e9, .brace_area = 5.3e-3,
+      .post_inertia = 1.3e-6, .rafter_e = NAN, .rafter_area = NAN, .rafter_inertia = NAN, .brace_e = 9e9,
+      .brace_area = 5.3e-3,
       .stations = stations, .nstations = STATIONS, .posts = posts, .nposts = 2 * STATIONS, .braces = braces,
       .nbraces = STATIONS, .winds = winds, .nwinds = 12, .edition = "ASCE 7-16" };
   const size_t need = sl_side_frames_need(&in);
