@@ -54,7 +54,7 @@ enum sl_status sl_sheet_at(struct sl_sheet *sh, size_t i, enum sl_status status)
 #define LINES_END(sh)     SL_MARK_(sh, SL_ROW_LINES_END, "")
 /* A value out of a published table: what it is called there, citation, basis. */
 #define LOOKUP(sh, dim, sym, value, name, cite, basis) \
-  const double sym = (value); SL_ADD_(sh, SL_ROW_TABLE, dim, basis, sym, name, cite); \
+  const double sym = (value) + 0.0; SL_ADD_(sh, SL_ROW_TABLE, dim, basis, sym, name, cite); \
   do { \
     if (sh) { \
       (sh)->rests |= 1u << (basis); \
