@@ -249,11 +249,11 @@ enum sl_status sl_apart(const struct sl_apart_in *in, struct sl_apart_out *out, 
     GIVEN(sh, SL_LENGTH, along, in->outlines[i].along);
     GIVEN(sh, SL_LENGTH, across, in->outlines[i].across);
     (void)E, (void)N, (void)A, (void)along, (void)across;
-    if (!isfinite(ways[i].gap))
-      return sl_sheet_fault(sh, SL_OUT_OF_RANGE, "gap", SL_NO_NUMBER, GEOMETRY, NAN, NAN, SL_LENGTH);
     LOOKUP(sh, SL_NUMBER, nearest, ways[i].nearest, "the outline that is nearest", GEOMETRY, SL_DERIVED);
     LOOKUP(sh, SL_LENGTH, gap, ways[i].gap, "clear between the two, below 0 where they overlap", GEOMETRY, SL_DERIVED);
-    (void)nearest, (void)gap;
+    (void)nearest;
+    if (!isfinite(gap))
+      return sl_sheet_fault(sh, SL_OUT_OF_RANGE, "gap", SL_NO_NUMBER, GEOMETRY, NAN, NAN, SL_LENGTH);
   }
   LINES_END(sh);
   *out = (struct sl_apart_out){ .ways = ways, .nways = in->n };
