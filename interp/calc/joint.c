@@ -164,7 +164,7 @@ enum sl_status sl_joint_force(const struct sl_joint_force_in *in, struct sl_join
   if (!leans) return SL_OK;
   GIVEN(sh, SL_ANGLE, lean, in->lean);
   STEP(sh, SL_FORCE, L_along, fabs(P_along * cos(lean) - P_across * sin(lean)), MECHANICS);
-  STEP(sh, SL_FORCE, L_across, P_along * sin(lean) + P_across * cos(lean), MECHANICS);
+  STEP(sh, SL_FORCE, L_across, fabs(P_along * sin(lean) + P_across * cos(lean)), MECHANICS);
   STEP(sh, SL_ANGLE, theta_L, atan2(L_across, L_along), MECHANICS);
   GIVES(sh, out, leaning_angle, theta_L);
   return SL_OK;

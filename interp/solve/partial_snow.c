@@ -312,6 +312,9 @@ enum sl_status sl_partial_snow(const struct sl_partial_snow_in *in, struct sl_pa
   if (status == SL_NO_ANSWER && answer.free_node >= 0)
     return sl_sheet_fault(sh, status, "supports", "and hinges leave the beam free to move: a mechanism; the joint that "
                           "moves is at", "", w->nodes[answer.free_node].x, NAN, SL_LENGTH);
+  if (status == SL_NO_ANSWER)
+    return sl_sheet_fault(sh, status, "supports", "and hinges lie so near each other on so long a beam that its forces "
+                          "are lost in rounding", "", in->length, NAN, SL_LENGTH);
   if (status != SL_OK) return status;
 
   GIVEN(sh, SL_LENGTH, L, in->length);
