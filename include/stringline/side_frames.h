@@ -3,7 +3,8 @@
  * them.  SI: m, N, Pa, rad.  Plane frames by direct stiffness (frame.h), first order; what leaning adds on top of
  * that is counted in moments, in braces and in how braced frames press and lift their outer posts: as the posts bend,
  * where they are fixed at grade, and where footings turn as if nothing kept them from it, if the frame stands then by
- * its braces or by heads that hold the rafter.  What it adds as the ground gives way is
+ * its braces or by heads that hold the rafter: each post pressed by the most of all, held by the ground at grade, and
+ * its head out of plumb by as far as that is said to give way.  What it adds as the ground gives way is
  * told apart, if it is said how far it does at most (leaning.h, or of a post by itself): each post that its foot holds
  * leans so far, whatever is taken of the feet, and bears what presses it, and what presses posts that no foot holds,
  * out of plumb; its own head's whole way is the arm, and it grows as the posts bend.

@@ -4,7 +4,6 @@
 #include "room.h"
 #include "table.h"
 #include "solve/side_check.h"
-#include "solve/side_leaning.h"
 #include "solve/side_most.h"
 
 #define STIFFNESS "plane frame by direct stiffness"
@@ -112,14 +111,16 @@ struct work { struct side_model *model; struct side_effects *effects; struct sl_
 
 /* What leaning makes of a station's moments with feet that nothing keeps from turning, by either kind of combinations:
  * however stiff the ground is, a frame that its braces, or heads that hold the rafter, keep upright leans no more than
- * that.  NAN: they do not, which is no fault where its feet do. */
-struct freely { double allowable, strength; };
-static double lean_free(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
-                        const struct sl_frame_answer *answer, struct work *work) {
-  double grows = 1, heaviest = 0;
-  const enum sl_status status = sl_side_leaning(in, rows, nrows, work->model, answer, work->effects, &grows, &heaviest,
-                                                work->second);
-  return status == SL_OK ? grows : NAN;
+ * that, and than the ground gives way.  Grows by NAN: they do not, which is no fault where its feet do. */
+struct freely { struct side_lean allowable, strength; };
+static struct side_lean lean_free(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
+                                  const struct sl_frame_answer *answer, struct work *work) {
+  struct side_lean lean;
+  const double pressed = sl_side_press_each(in, rows, nrows, work->model, work->effects);
+  const enum sl_status status = sl_side_leaning(work->model, answer, pressed, &lean, work->second);
+  if (status != SL_OK) lean.grows = NAN;
+  lean.gives = true;
+  return lean;
 }
 static struct freely freely_of(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
                                const struct sl_combination *strong, size_t nstrong, double pivot_share,
@@ -127,7 +128,7 @@ static struct freely freely_of(const struct sl_side_frames_in *in, const struct 
   bool tied = false;
   for (size_t i = 0; i < in->nbraces; i++) tied = tied || (int)in->braces[i].station == station;
   for (size_t i = 0; i < nposts; i++) tied = tied || posts[i].head > 0;
-  struct freely f = { NAN, NAN };
+  struct freely f = { { .grows = NAN }, { .grows = NAN } };
   if (!tied) return f;
   sl_side_build(in, posts, nposts, station, &in->stations[station - 1], pivot_share, SIDE_FREE, work->model);
   const struct sl_frame frame = sl_side_frame(work->model);
@@ -146,8 +147,9 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
   const size_t nrows = sl_combinations_of(edition, SL_ALLOWABLE, rows);
   const size_t nstrong = in->strength ? sl_combinations_of(edition, SL_STRENGTH, strong) : 0;
   const struct freely freely = freely_of(in, rows, nrows, strong, nstrong, pivot_share, posts, nposts, station, work);
-  most->sways = isnan(freely.allowable) || isnan(most->sways) ? NAN : fmax(most->sways, freely.allowable);
-  double bending = 1, strained_bending = 1, heaviest;
+  const double sways = freely.allowable.grows;
+  most->sways = isnan(sways) || isnan(most->sways) ? NAN : fmax(most->sways, sways);
+  double bending = 1, strained_bending = 1;
   for (int limit = 0; limit < SIDE_LIMITS; limit++) {
     if (!sl_side_has(posts, nposts, limit)) continue;
     if (limit == SL_SHORTEST_ALONE && !legs_are_braced(in, posts, nposts, station)) continue;
@@ -157,22 +159,25 @@ static enum sl_status solve_station(const struct sl_side_frames_in *in, int edit
     struct sl_frame_answer answer = { 0 };
     enum sl_status status = sl_frame_solve(&frame, &answer, work->first, sh);
     if (status != SL_OK) return tell(work->model, station, &answer, status, sh);
-    struct side_solved s = { .model = work->model, .answer = &answer, .effects = work->effects, .leaning = 1 };
+    struct side_solved s = { .model = work->model, .answer = &answer, .effects = work->effects,
+                             .leaning = { .grows = 1 } };
     sl_side_effects(work->model, &answer, work->effects);
-    if (limit != SL_TURNING)
-      status = sl_side_leaning(in, rows, nrows, work->model, &answer, work->effects, &s.leaning, &heaviest,
-                               work->second);
-    s.strained = s.leaning;
-    if (status == SL_OK && limit != SL_TURNING && nstrong > 0)
-      status = sl_side_leaning(in, strong, nstrong, work->model, &answer, work->effects, &s.strained, &heaviest,
-                               work->second);
-    if (status != SL_OK) return tell_buckling(station, heaviest, status, sh);
-    if (limit == SL_FIXED_AT_GRADE) bending = s.leaning, strained_bending = s.strained;
-    s.bending = fmax(bending, s.leaning);
-    s.strained_bending = fmax(strained_bending, s.strained);
-    if (limit == SL_TURNING && !isnan(freely.allowable)) s.leaning = freely.allowable;
-    if (limit == SL_TURNING && !isnan(freely.strength)) s.strained = freely.strength;
-    most->leaning = fmax(most->leaning, s.leaning);
+    if (limit != SL_TURNING) {
+      double pressed = sl_side_press(in, rows, nrows, work->model, work->effects);
+      status = sl_side_leaning(work->model, &answer, pressed, &s.leaning, work->second);
+      s.strained = s.leaning;
+      if (status == SL_OK && nstrong > 0) {
+        pressed = sl_side_press(in, strong, nstrong, work->model, work->effects);
+        status = sl_side_leaning(work->model, &answer, pressed, &s.strained, work->second);
+      }
+      if (status != SL_OK) return tell_buckling(station, pressed, status, sh);
+    } else s.strained = s.leaning;
+    if (limit == SL_FIXED_AT_GRADE) bending = s.leaning.grows, strained_bending = s.strained.grows;
+    s.bending = fmax(bending, s.leaning.grows);
+    s.strained_bending = fmax(strained_bending, s.strained.grows);
+    if (limit == SL_TURNING && !isnan(sways)) s.leaning = freely.allowable;
+    if (limit == SL_TURNING && !isnan(freely.strength.grows)) s.strained = freely.strength;
+    most->leaning = fmax(most->leaning, s.leaning.grows);
     sl_side_note_all(in, edition, &s, station, limit, most, feet, sh);
   }
   return SL_OK;

@@ -38,27 +38,66 @@ static double most_weight(const struct sl_side_frames_in *in, const struct sl_co
   return heaviest;
 }
 
-/* How stiff the ground is nobody says: what it gives way at most is counted apart. */
-enum sl_status sl_side_leaning(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
-                               struct side_model *m, const struct sl_frame_answer *answer,
-                               const struct side_effects *e, double *grows, double *heaviest,
-                               struct sl_space space) {
+/* A footing that turns is pressed as its post is.  Returns what presses the feet. */
+static double press_feet(struct side_model *m) {
+  double down = 0;
+  for (size_t i = 0; i < m->nposts; i++) {
+    const size_t above = (size_t)m->above[i];
+    down += m->pressed[above];
+    if (above > 0 && m->members[above - 1].from == m->foot[i]) m->pressed[above - 1] = m->pressed[above];
+  }
+  return down;
+}
+
+/* Whether a brace buckles is for whoever judges its thrust. */
+double sl_side_press(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
+                     struct side_model *m, const struct side_effects *e) {
   double heavy[SIDE_LOADS] = { 0 }, effects[SIDE_EFFECTS];
-  *grows = 1;
-  *heaviest = most_weight(in, rows, nrows, m->nposts, e, heavy);
-  if (!(*heaviest > 0)) return SL_OK;
-  sl_side_add(e, heavy, sl_side_nothing, e->n, effects);
   memset(m->pressed, 0, sizeof m->pressed);
+  const double heaviest = most_weight(in, rows, nrows, m->nposts, e, heavy);
+  if (!(heaviest > 0)) return 0;
+  sl_side_add(e, heavy, sl_side_nothing, e->n, effects);
   for (size_t j = 0; j < e->nmembers; j++) {
-    const size_t i = e->member[j];                 /* whether a brace buckles is for whoever judges its thrust */
+    const size_t i = e->member[j];
     const double thrust = -effects[e->of_feet + SIDE_OF_MEMBER * j + 3];
     if (m->pieces[i].part != SL_PART_BRACE && thrust > 0) m->pressed[i] = thrust;
   }
-  for (size_t i = 0; i < m->nposts; i++) {         /* a footing that turns is pressed as its post is */
-    const size_t above = (size_t)m->above[i];
-    if (above > 0 && m->members[above - 1].from == m->foot[i]) m->pressed[above - 1] = m->pressed[above];
+  press_feet(m);
+  return heaviest;
+}
+
+double sl_side_press_each(const struct sl_side_frames_in *in, const struct sl_combination *rows, size_t nrows,
+                          struct side_model *m, const struct side_effects *e) {
+  double share[SIDE_LOADS], effects[SIDE_EFFECTS], wind[SIDE_MEMBERS] = { 0 };
+  for (size_t k = 1; k <= sl_side_cases(in); k++) {
+    sl_side_shares(in, 0, 0, 1, k, 0, share);
+    sl_side_add(e, share, sl_side_nothing, e->n, effects);
+    for (size_t j = 0; j < e->nmembers; j++)
+      wind[j] = fmax(wind[j], -effects[e->of_feet + SIDE_OF_MEMBER * j + 3]);
   }
+  memset(m->pressed, 0, sizeof m->pressed);
+  for (size_t r = 0; r < nrows; r++) {
+    sl_side_shares(in, rows[r].dead, rows[r].snow, 0, 0, 0, share);
+    sl_side_add(e, share, sl_side_nothing, e->n, effects);
+    for (size_t j = 0; j < e->nmembers; j++) {
+      const size_t i = e->member[j];
+      if (m->pieces[i].part == SL_PART_BRACE) continue;
+      m->pressed[i] = fmax(m->pressed[i], -effects[e->of_feet + SIDE_OF_MEMBER * j + 3] + rows[r].wind * wind[j]);
+    }
+  }
+  return press_feet(m);
+}
+
+/* How stiff the ground is nobody says: what it gives way at most is counted apart. */
+enum sl_status sl_side_leaning(struct side_model *m, const struct sl_frame_answer *answer, double pressed,
+                               struct side_lean *lean, struct sl_space space) {
   const double *const alone = &answer->moved[SIDE_HEADS * m->nnodes * 3];
+  *lean = (struct side_lean){ .grows = 1 };
+  size_t braces = 0;
+  for (size_t i = 0; i < m->nmembers; i++)
+    if (m->pieces[i].part == SL_PART_BRACE)        /* under as many newtons as there are heads */
+      lean->thrust[braces++] = fabs(answer->ends[(SIDE_HEADS * m->nmembers + i) * 6]) / (double)m->nposts;
+  if (!(pressed > 0)) return SL_OK;
   struct sl_frame frame = sl_side_frame(m);
   frame.ncases = 1;
   frame.node_loads = &m->node_loads[SIDE_HEADS * m->nnodes * 3];
@@ -71,7 +110,7 @@ enum sl_status sl_side_leaning(const struct sl_side_frames_in *in, const struct 
   /* Heads that a rafter ties move alike; those of legs move by themselves. */
   for (size_t i = 0; i < (sl_side_any_leg(m->posts, m->nposts) ? m->nposts : 1); i++) {
     const size_t head = (size_t)m->head[i] * 3;
-    if (alone[head] != 0) *grows = fmax(*grows, leaning.moved[head] / alone[head]);
+    if (alone[head] != 0) lean->grows = fmax(lean->grows, leaning.moved[head] / alone[head]);
   }
   return SL_OK;
 }
@@ -81,10 +120,20 @@ static double with_more(double force, double more) {
   return force * more < 0 && fabs(more) < fabs(force) ? force : force + more;
 }
 
+/* What pushes heads that stand out of plumb as the ground gives way: braces keep them together, so each goes as far as
+ * that which goes farthest. */
+static double pushes_out(const struct side_model *m, const double *effects) {
+  double way = 0, push = 0;
+  for (size_t i = 0; i < m->nposts; i++) way = fmax(way, m->leans[i]);
+  for (size_t i = 0; i < m->nposts; i++)
+    push += fmax(0, effects[SIDE_OF_POST * i + SIDE_UP]) * way / m->posts[i].height;
+  return push;
+}
+
 /* A frame that braces hold answers its lean by a couple of its outer posts: what the push at the heads, which stand at
  * most so high, does more than it did.  It presses the post that the push goes to, and lifts the other. */
-static void add_couple(const struct side_model *m, const struct side_effects *e, double more, bool only_feet,
-                       double *sum) {
+static void add_couple(const struct side_model *m, const struct side_effects *e, double grows, double out,
+                       bool only_feet, double *sum) {
   const size_t last = m->nposts - 1;
   double push = 0, high = 0;
   for (size_t i = 0; i <= last; i++) {
@@ -92,7 +141,7 @@ static void add_couple(const struct side_model *m, const struct side_effects *e,
     high = fmax(high, m->nodes[m->head[i]].z - m->nodes[m->foot[i]].z);
   }
   const double apart = m->nodes[m->head[last]].x - m->nodes[m->head[0]].x;
-  const double couple = more * push * high / apart;
+  const double couple = ((grows - 1) * push + grows * copysign(out, push)) * high / apart;
   sum[SIDE_UP] = with_more(sum[SIDE_UP], -couple);
   sum[SIDE_OF_POST * last + SIDE_UP] = with_more(sum[SIDE_OF_POST * last + SIDE_UP], couple);
   for (size_t j = 0; !only_feet && j < e->nmembers; j++) {
@@ -105,14 +154,18 @@ static void add_couple(const struct side_model *m, const struct side_effects *e,
   }
 }
 
-void sl_side_lean(const struct side_model *m, const struct side_effects *e, double grows, bool only_feet,
-                  double *sum) {
-  if (!(grows > 1) || !m->braced) return;
-  if (m->nposts > 1) add_couple(m, e, grows - 1, only_feet, sum);
+void sl_side_lean(const struct side_model *m, const struct side_effects *e, const struct side_lean *lean,
+                  bool only_feet, double *sum) {
+  if (!m->braced) return;
+  const double grows = lean->grows, out = lean->gives ? pushes_out(m, sum) : 0;
+  if (!(grows > 1) && !(out > 0)) return;
+  if (m->nposts > 1) add_couple(m, e, grows, out, only_feet, sum);
+  size_t braces = 0;
   for (size_t j = 0; !only_feet && j < e->nmembers; j++) {
     if (m->pieces[e->member[j]].part != SL_PART_BRACE) continue;
     double *const of = &sum[e->of_feet + SIDE_OF_MEMBER * j];
-    of[0] *= grows;
-    of[3] *= grows;
+    const double more = copysign(out * lean->thrust[braces++], of[0]);
+    of[0] = grows * (of[0] + more);
+    of[3] = grows * (of[3] + more);
   }
 }

@@ -93,7 +93,7 @@ static void add_post(const struct sl_side_frames_in *in, struct side_model *m, s
   const double pivot = m->pivot[i] = share * p->depth;
   m->leans[i] = !m->held[i] ? 0 : !isnan(p->leans) ? p->leans :
       in->ground_motion > 0 && pivot > 1e-3 ? in->ground_motion / pivot * (p->height + pivot) : 0;
-  if (turning && !hinged && pivot > 1e-3) {
+  if (limit == SL_TURNING && !hinged && pivot > 1e-3) {
     const int below = add_node(m, x, grade - pivot);
     m->nodes[below].kx = m->nodes[below].kz = INFINITY;
     m->nodes[below].kr = spring;

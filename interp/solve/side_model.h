@@ -25,13 +25,15 @@ struct side_model {
   int head[SIDE_POSTS], foot[SIDE_POSTS], above[SIDE_POSTS];  /* nodes; `above` the member that stands on grade */
   bool held[SIDE_POSTS];                                      /* its foot keeps it from turning, under this limit */
   double pivot[SIDE_POSTS];                                   /* depth about which its footing turns */
-  double leans[SIDE_POSTS];                                   /* how far its head moves as the ground gives way */
+  double leans[SIDE_POSTS];                                   /* how far its head moves as the ground gives way; 0: not
+                                                               * told, or no way */
   bool braced;
   size_t nnodes, nmembers, nposts;
   const struct sl_side_post *posts;
 };
 
-/* Beside the limits that are told: footings that turn, with nothing that keeps them from it. */
+/* Beside the limits that are told: footings that turn, with nothing that keeps them from it; the ground holds posts at
+ * grade, but for as far as it gives way. */
 enum { SIDE_FREE = SL_SHORTEST_ALONE + 1 };
 
 /* Whether the rafter bears on a leg that stands on a post, and not on its head. */

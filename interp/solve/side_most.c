@@ -2,7 +2,6 @@
  * The most of all combinations, cases and limits that posts and members of a station have; see side_most.h. */
 #include <string.h>
 #include "guard.h"
-#include "solve/side_leaning.h"
 #include "solve/side_most.h"
 
 /* What a post bears out of plumb at grade as the ground gives way: what presses it over the way of its head, and what
@@ -27,7 +26,7 @@ static struct at_grade at_grade(const struct side_solved *s, size_t post, const 
   const double *of = &effects[SIDE_OF_POST * post];
   const double more = out_of_plumb(s->model, post, effects) * s->bending;
   return (struct at_grade){ .up = -of[SIDE_UP], .push = fabs(of[SIDE_PUSH]),
-                            .moment = fabs(of[SIDE_MOMENT]) * s->leaning, .leaning = more };
+                            .moment = fabs(of[SIDE_MOMENT]) * s->leaning.grows, .leaning = more };
 }
 
 static double larger(double a, double b) { return b > a ? b : a; }
@@ -52,7 +51,7 @@ static struct strain strain_of(const struct side_solved *s, size_t j, const doub
         share_above(s->model, piece->post, s->model->members[i].from);
   const double x = piece->part == SL_PART_RAFTER && q != 0 ? -v / q : -1;
   if (x > 0 && x < s->effects->length[j]) most.moment = larger(most.moment, fabs(a + v * x + q * x * x / 2));
-  most.moment *= s->strained;
+  most.moment *= s->strained.grows;
   return most;
 }
 
@@ -180,7 +179,7 @@ void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const str
   for (size_t k = 1; k <= cases; k++) {
     sl_side_shares(in, 0, 0, 1, k, 0, share);
     sl_side_add(s->effects, share, sl_side_nothing, of_feet, effects);
-    sl_side_lean(s->model, s->effects, s->leaning, true, effects);
+    sl_side_lean(s->model, s->effects, &s->leaning, true, effects);
     for (size_t i = 0; i < nposts; i++) {
       const struct at_grade g = at_grade(s, i, effects);
       note_wind(&g, k, limit, &feet[i]);
@@ -189,7 +188,7 @@ void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const str
       double moved = 0;
       for (size_t load = 0; load < SIDE_LOADS; load++)
         moved += share[load] * s->answer->moved[(load * s->model->nnodes + (size_t)s->model->head[i]) * 3];
-      if (limit == SL_FIXED_AT_GRADE) most->drift = larger(most->drift, fabs(moved) * s->leaning);
+      if (limit == SL_FIXED_AT_GRADE) most->drift = larger(most->drift, fabs(moved) * s->leaning.grows);
     }
   }
   size_t n = sl_combinations_of(edition, SL_ALLOWABLE, rows);
@@ -207,14 +206,14 @@ void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const str
       sl_side_add(s->effects, share, weight, s->effects->n, effects);
       if (most->heads)
         sl_side_note_heads(s->model, s->effects, effects, &rows[r], (double)k, station, limit, most->heads);
-      sl_side_lean(s->model, s->effects, s->leaning, false, effects);
+      sl_side_lean(s->model, s->effects, &s->leaning, false, effects);
       for (size_t i = 0; i < nposts; i++)
         note_foot(at_grade(s, i, effects), &rows[r], k, limit, dead[i], &feet[i]);
       if (!in->strength) note_strains(s, &rows[r], rows[r].duration, k, station, limit, effects, most);
       for (int half = 1; half <= 2 && k > 0 && rows[r].snow == 0; half++) {
         sl_side_shares(in, 0, 0, rows[r].wind, k, half, share);
         sl_side_add(s->effects, share, halves[half], of_feet, effects);
-        sl_side_lean(s->model, s->effects, s->leaning, true, effects);
+        sl_side_lean(s->model, s->effects, &s->leaning, true, effects);
         for (size_t i = 0; i < nposts; i++)
           feet[i].half_built_up = larger(feet[i].half_built_up, at_grade(s, i, effects).up);
       }
@@ -230,7 +229,7 @@ void sl_side_note_all(const struct sl_side_frames_in *in, int edition, const str
     for (size_t k = 0; k <= (rows[r].wind != 0 ? cases : 0); k++) {
       sl_side_shares(in, 0, 0, rows[r].wind, k, 0, share);
       sl_side_add(s->effects, share, weight, asked, effects);
-      sl_side_lean(s->model, s->effects, s->strained, !in->strength, effects);
+      sl_side_lean(s->model, s->effects, &s->strained, !in->strength, effects);
       if (in->strength) note_strains(s, &rows[r], leads(&rows[r]), k, station, limit, effects, most);
       for (size_t i = 0; i < nposts; i++) note_strength(&rows[r], at_grade(s, i, effects).up, &feet[i]);
     }

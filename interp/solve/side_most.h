@@ -5,6 +5,7 @@
 #define SL_SIDE_MOST_H
 
 #include "solve/side_heads.h"
+#include "solve/side_leaning.h"
 
 enum { SIDE_LIMITS = 3, SIDE_DURATIONS = 3, SIDE_STRAINS = 3 };
 enum { SIDE_OTHERS = 3 };                /* kinds of members beside posts: rafters, braces, legs */
@@ -14,10 +15,11 @@ struct side_solved {
   const struct side_model *model;
   const struct sl_frame_answer *answer;
   const struct side_effects *effects;
-  double leaning;                       /* what moments and braces' forces grow by: as posts bend that are fixed at
+  struct side_lean leaning;             /* what moments and braces' forces grow by: as posts bend that are fixed at
                                          * grade, and of footings that turn as if nothing kept them from it */
   double bending;                       /* the same of posts that are fixed at grade, under whatever limit */
-  double strained, strained_bending;    /* both under the loads by which members are told */
+  struct side_lean strained;            /* both under the loads by which members are told */
+  double strained_bending;
 };
 
 /* The most of all. */

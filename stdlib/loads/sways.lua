@@ -1,8 +1,9 @@
 -- SPDX-License-Identifier: MIT
 -- Whether a rack stands whatever its feet do: braces, or heads that hold the rafters, keep each station upright across
 -- the row, and braces each line along it.  Then what leaning adds is no more than with feet that nothing keeps from
--- turning, and the frames have it (side_frames, row_frame); where only its feet keep it upright, how far these turn
--- is all, and nobody says that of blocks, nor of screws and driven posts without a test.
+-- turning, and the frames have it (side_frames, row_frame), as far as it is told how far the ground gives way; where
+-- only its feet keep it upright, how far these turn is all, and nobody says that of blocks, nor of screws and driven
+-- posts without a test.
 local graph = import "model.graph"
 local sways = {}
 
@@ -28,8 +29,12 @@ function sways.not_along(rack)
   end
 end
 
--- Whether both are known, and stand.
+-- Whether both are known, and stand, and what the ground adds: blocks stand on it.
 function sways.stands(rack)
+  local feet = import "structure.feet"
+  for _, g in ipairs(feet.of_rack(rack)) do
+    if not feet.gives_way(g.footing) and feet.kind(g.footing) ~= "ballast" then return false end
+  end
   return graph.try(rack, "sways") ~= nil and graph.try(rack, "row_sways") ~= nil
 end
 
