@@ -135,8 +135,8 @@ static const struct good { const char *op, *text; } goods[] = {
                 "rows = 2, spacing = 4in, row_spacing = 1.5in, to_end = 3in, pull = 900lbf, edition = 'NDS 2018' }" },
   { "split_across", "{ stress = 270psi, width = 1.5in, depth = 7.25in, reach = 4in, to_end = 20in, shear = 300lbf, "
                     "edition = 'NDS 2018' }" },
-  { "bolt_steel", "{ diameter = 0.5in, grade = 'SAE grade 5', planes = 2, smooth = true, tension = 900lbf, shear = 300lbf, "
-                  "method = 'allowable' }" },
+  { "bolt_steel", "{ diameter = 0.5in, grade = 'SAE grade 5', planes = 2, smooth = true, tension = 900lbf, "
+                  "shear = 300lbf, method = 'allowable' }" },
   { "outline", "{ shape = 'rectangle', width = 3in, depth = 2in, wall = 0.125in, corner = 0.25in }" },
   { "slope_loads", "{ tilt = 30deg, area = 10m2, weight = 2kN, weight_least = 1kN, snow = 20psf, push = 30psf, "
                    "lift = 40psf, edition = 'ASCE 7-16' }" },
