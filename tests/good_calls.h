@@ -119,7 +119,8 @@ static const struct good { const char *op, *text; } goods[] = {
                     "main_modulus = 1400000psi, side_modulus = 1600000psi, edition = 'NDS 2018' }" },
   { "head_pull", "{ species = 'Southern Pine', head = 0.75in, thickness = 1.5in, duration = 'ten minutes', "
                  "moisture = 'wet', edition = 'NDS 2018' }" },
-  { "washer_press", "{ size = '1/2', washer = 1.375in, stress = 378.55psi, force = 400lbf, edition = 'NDS 2018' }" },
+  { "washer_press", "{ size = '1/2', washer = 1.375in, width = 1.5in, stress = 378psi, force = 400lbf, "
+                    "edition = 'NDS 2018' }" },
   { "net_section", "{ kind = 'bolt', size = '1/2', width = 1.5in, depth = 7.25in, upright = false, count = 2, "
                    "to_edge = 2in, spacing = 2in, edition = 'NDS 2018' }" },
   { "plate_steel", "{ plate = 'A36', width = 3in, thickness = 0.25in, plates = 2, kind = 'bolt', size = '1/2', "

@@ -25,10 +25,11 @@ struct sl_head_pull_in {
 struct sl_head_pull_out { double reference, adjusted; };               /* WH, WH' */
 enum sl_status sl_head_pull(const struct sl_head_pull_in *in, struct sl_head_pull_out *out, struct sl_sheet *sh);
 
-/* The washer of a bolt, round, that is pressed on wood across its grain; so stiff that all of it presses. */
+/* The washer of a bolt, round, that is pressed on wood across its grain; so stiff that all of it presses, but for what
+ * reaches beyond the wood: it counts as no wider than that. */
 struct sl_washer_press_in {
   char size[8];          /* of the bolt */
-  double washer;         /* its diameter, wider than the hole */
+  double washer, width;  /* its diameter; of the wood under it: both wider than the hole */
   double stress;         /* Fc_perp' of the wood, > 0 */
   double force;          /* that presses it, >= 0 */
   char edition[SL_EDITION_NAME];

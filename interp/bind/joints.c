@@ -28,6 +28,7 @@ SL_OP_CALL(head_pull)
 static const struct sl_field washer_press_in[] = {
   SL_TEXT(S, size, "of the bolt: 3/8"),
   SL_REAL(S, washer, SL_LENGTH, "diameter of its round washer"),
+  SL_REAL(S, width, SL_LENGTH, "of the wood under it"),
   SL_REAL(S, stress, SL_STRESS, "Fc_perp' of the wood, with all its factors"),
   SL_REAL(S, force, SL_FORCE, "along the bolt"),
   WOOD(S),

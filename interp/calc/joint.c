@@ -60,6 +60,7 @@ enum sl_status sl_head_pull(const struct sl_head_pull_in *in, struct sl_head_pul
 enum sl_status sl_washer_press(const struct sl_washer_press_in *in, struct sl_washer_press_out *out,
                                struct sl_sheet *sh) {
   POSITIVE(sh, in, washer, SL_LENGTH);
+  POSITIVE(sh, in, width, SL_LENGTH);
   POSITIVE(sh, in, stress, SL_STRESS);
   NOT_NEGATIVE(sh, in, force, SL_FORCE);
   EDITION(sh, in, edition, "NDS", edition);
@@ -70,10 +71,13 @@ enum sl_status sl_washer_press(const struct sl_washer_press_in *in, struct sl_wa
   FACT(sh, SL_LENGTH, room_D, "bolt_room", edition);
   STEP(sh, SL_LENGTH, d_h, D + room_D, "@bolt_hole");
   GIVEN(sh, SL_LENGTH, d_w, in->washer);
+  GIVEN(sh, SL_LENGTH, b, in->width);
   WITHIN(sh, "washer", d_w, >, d_h, "is no wider than the hole under it", "@bolt_hole", SL_LENGTH);
+  WITHIN(sh, "width", b, >, d_h, "leaves no wood beside the hole", "@bolt_hole", SL_LENGTH);
+  STEP(sh, SL_LENGTH, d_e, fmin(d_w, b), "what reaches beyond the wood does not press");
   GIVEN(sh, SL_STRESS, Fc_perp_a, in->stress);
   GIVEN(sh, SL_FORCE, P, in->force);
-  STEP(sh, SL_SECTION, A_w, acos(-1) / 4 * (d_w * d_w - d_h * d_h), "ring");
+  STEP(sh, SL_SECTION, A_w, acos(-1) / 4 * (d_e * d_e - d_h * d_h), "ring");
   STEP(sh, SL_FORCE, P_a, Fc_perp_a * A_w, "@wood_bearing");
   STEP(sh, SL_NUMBER, used, P / P_a, USED);
   GIVES(sh, out, area, A_w);
