@@ -32,7 +32,10 @@ end
 
 -- One bolt pulled and sheared at once.  put: as in joints.judged.
 function steel.put(joint, put, pull, shear, words)
-  local grade = given(joint, "grade")
+  local grade, bronze = given(joint, "grade"), "silicon bronze"
+  if given(joint, "coating") == bronze then
+    members.uncovered("how strong bolts of " .. bronze .. " are is not kept here")
+  end
   local input = { diameter = diameter(joint), grade = grade, planes = given(joint, "planes") or 1, tension = pull,
       shear = shear }
   local at = calc.bolt_steel(input)
