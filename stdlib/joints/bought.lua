@@ -168,7 +168,10 @@ local function put_rack(joint, rack, tools)
     for _, x in ipairs(list) do put(bought.fastener_item(joint, x[1]), x[2], true) end
   end)
   if fastener.is_bolt(joint) and given(joint, "head") then            -- under a bracket there is one, in the rail
-    at_places(bought.wide_washer_item(joint), joint.count * (given(joint, "plate") and 1 or 2))
+    tools.try(bought.wide_washer_item(joint), nil, function()
+      local each = joint.count * (given(joint, "plate") and 1 or 2)
+      put(bought.wide_washer_item(joint), bought.places(joint, rack) * each, true)
+    end)
   end
   if given(joint, "washer") then
     tools.try(bought.washer_item(joint), nil, function()

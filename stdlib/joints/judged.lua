@@ -236,7 +236,7 @@ function judged.of(joint, rack)
   return memo.remember(record.inside[joint], "strength on " .. tostring(rack), function()
     local at, put = keeper()
     work_of[joint.of](joint, rack, put)
-    if given(joint, "fastener") == "bolt" then import("joints.steel").judge(joint, rack, put) end
+    if fastener.has_bolts(joint) then import("joints.steel").judge(joint, rack, put) end
     at.kept = nil
     return at
   end)

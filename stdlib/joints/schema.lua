@@ -152,11 +152,11 @@ local function refuse_grade(v)
     if host.class(why) ~= "range" then error(why, 0) end
     return "the table has no bolts of " .. v.grade .. " of " .. v.size .. " in", "another grade or size", "grade"
   end
-  local stainless, bronze = string.find(v.grade, "^stainless") ~= nil, "silicon bronze"
-  if v.coating == bronze then return "a grade of steel, and bolts of " .. bronze, "leave one of them out", "grade" end
-  if v.coating and stainless ~= (v.coating == "stainless") then
-    return "bolts of " .. v.grade .. ", and coating = \"" .. v.coating .. "\"", stainless and
-        'coating = "stainless"' or 'grade = "stainless annealed", or the coating that they have', "grade"
+  local coated = v.coating and host.table_row("wood_fastener_coatings", "coating", v.coating).metal
+  local metal = host.table_row("bolt_grades", "grade", v.grade).metal
+  if coated and coated ~= metal then
+    return v.grade .. " is of " .. metal .. ", and " .. v.coating .. " bolts are of " .. coated,
+        "another grade, or the coating that they have", "grade"
   end
 end
 

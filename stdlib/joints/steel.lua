@@ -20,22 +20,26 @@ end
 -- Whether bolts of any grade that are made so thick would do.
 local function would_do(input)
   for _, row in ipairs(host.table "bolt_grades") do
-    if row.property == "Fu" then
-      input.grade = row.grade
-      local ok, at = pcall(calc.bolt_steel, input)
-      if ok and not (at.used > 1) then return true end
-      if not ok and host.class(at) ~= "range" then error(at, 0) end
-    end
+    input.grade = row.grade
+    local ok, at = pcall(calc.bolt_steel, input)
+    if ok and not (at.used > 1) then return true end
+    if not ok and host.class(at) ~= "range" then error(at, 0) end
   end
   return false
 end
 
+-- Raises where bolts with such a coating are of a metal of which no strength is kept.
+local function refuse_metal(coating)
+  local metal = coating and host.table_row("wood_fastener_coatings", "coating", coating).metal
+  if metal and not host.in_column("bolt_grades.metal", metal) then
+    members.uncovered("how strong bolts of " .. metal .. " are is not kept here")
+  end
+end
+
 -- One bolt pulled and sheared at once.  put: as in joints.judged.
 function steel.put(joint, put, pull, shear, words)
-  local grade, bronze = given(joint, "grade"), "silicon bronze"
-  if given(joint, "coating") == bronze then
-    members.uncovered("how strong bolts of " .. bronze .. " are is not kept here")
-  end
+  local grade = given(joint, "grade")
+  refuse_metal(given(joint, "coating"))
   local input = { diameter = diameter(joint), grade = grade, planes = given(joint, "planes") or 1, tension = pull,
       shear = shear }
   local at = calc.bolt_steel(input)
