@@ -81,6 +81,7 @@ static const struct sl_head_pull_in head = {
   .species = "Hem-Fir", .gravity = NAN, .head = 0.75 * IN, .thickness = 1.5 * IN, .duration = SL_TEN_MINUTES,
   .moisture = SL_WET,
 };
+static const struct sl_washer_press_in washer = { "1/2", 1.375 * IN, 1.5 * IN, 2.6e6, 400 * LBF, "" };
 static const struct sl_net_section_in net = {
   .kind = SL_BOLT, .size = "1/2", .width = 1.5 * IN, .depth = 7.25 * IN, .count = 1, .to_edge = 2 * IN, .spacing = NAN,
 };
@@ -185,6 +186,7 @@ static const struct asked { const char *op; const void *in; const char *code, *d
   { "dowel_spacing", &spacing, "NDS", "", NULL },
   { "group_action", &together_in_a_row, "NDS", "", NULL },
   { "head_pull", &head, "NDS", "", NULL },
+  { "washer_press", &washer, "NDS", "", NULL },
   { "net_section", &net, "NDS", "", NULL },
   { "plate_steel", &steel_plate, "NDS", "", NULL },
   { "tear_out", &tears, "NDS", "", NULL },

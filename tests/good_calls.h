@@ -119,6 +119,8 @@ static const struct good { const char *op, *text; } goods[] = {
                     "main_modulus = 1400000psi, side_modulus = 1600000psi, edition = 'NDS 2018' }" },
   { "head_pull", "{ species = 'Southern Pine', head = 0.75in, thickness = 1.5in, duration = 'ten minutes', "
                  "moisture = 'wet', edition = 'NDS 2018' }" },
+  { "washer_press", "{ size = '1/2', washer = 1.375in, width = 1.5in, stress = 378psi, force = 400lbf, "
+                    "edition = 'NDS 2018' }" },
   { "net_section", "{ kind = 'bolt', size = '1/2', width = 1.5in, depth = 7.25in, upright = false, count = 2, "
                    "to_edge = 2in, spacing = 2in, edition = 'NDS 2018' }" },
   { "plate_steel", "{ plate = 'A36', width = 3in, thickness = 0.25in, plates = 2, kind = 'bolt', size = '1/2', "
@@ -135,6 +137,8 @@ static const struct good { const char *op, *text; } goods[] = {
                 "rows = 2, spacing = 4in, row_spacing = 1.5in, to_end = 3in, pull = 900lbf, edition = 'NDS 2018' }" },
   { "split_across", "{ stress = 270psi, width = 1.5in, depth = 7.25in, reach = 4in, to_end = 20in, shear = 300lbf, "
                     "edition = 'NDS 2018' }" },
+  { "bolt_steel", "{ diameter = 0.5in, grade = 'SAE grade 5', planes = 2, smooth = true, tension = 900lbf, "
+                  "shear = 300lbf, method = 'allowable' }" },
   { "outline", "{ shape = 'rectangle', width = 3in, depth = 2in, wall = 0.125in, corner = 0.25in }" },
   { "slope_loads", "{ tilt = 30deg, area = 10m2, weight = 2kN, weight_least = 1kN, snow = 20psf, push = 30psf, "
                    "lift = 40psf, edition = 'ASCE 7-16' }" },

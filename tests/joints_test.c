@@ -14,6 +14,7 @@ static const struct sl_head_pull_in washer = {
   .species = "Southern Pine", .gravity = NAN, .head = 0.5 * IN, .thickness = 1.5 * IN, .duration = SL_TEN_YEARS,
   .edition = "NDS 2018",
 };
+static const struct sl_washer_press_in ring = { "1/2", 1.375 * IN, 1.5 * IN, 400 * PSI, 300 * LBF, "NDS 2018" };
 static const struct sl_net_section_in rafter = {
   .kind = SL_BOLT, .size = "1/2", .width = 1.5 * IN, .depth = 7.25 * IN, .count = 2, .to_edge = 2 * IN,
   .spacing = 2 * IN, .edition = "NDS 2018",
@@ -92,6 +93,29 @@ static void heads_in_wet_wood(void **state) {
   in.duration = SL_TEN_MINUTES;
   in.moisture = SL_WET;
   assert_near(pull(&in).adjusted, 1.12 * pull(&in).reference, 1e-12);
+}
+
+/* By hand, a washer of 1-3/8 in on the hole of 9/16: 0.785398 x (1.890625 - 0.316406) = 1.236389 in2; x 400 psi =
+ * 494.555 lb, of which 300 use 0.606605.  A wider one never holds less, nor does a thinner bolt; what reaches beyond
+ * the wood holds nothing: 2 in on 1.5 are 0.785398 x (2.25 - 0.316406) = 1.518641 in2. */
+static void washers_by_hand(void **state) {
+  (void)state;
+  struct sl_washer_press_in in = ring;
+  struct sl_washer_press_out out, other;
+  assert_int_equal(sl_washer_press(&in, &out, NULL), SL_OK);
+  assert_near(out.area, 1.236389 * IN * IN, 2e-6);
+  assert_near(out.allowed, 494.555 * LBF, 2e-6);
+  assert_near(out.used, 0.606605, 2e-6);
+  in.washer *= 1.01;
+  assert_int_equal(sl_washer_press(&in, &other, NULL), SL_OK);
+  assert_true(other.allowed > out.allowed);
+  in.washer = 2 * IN;
+  assert_int_equal(sl_washer_press(&in, &other, NULL), SL_OK);
+  assert_near(other.area, 1.518641 * IN * IN, 2e-6);
+  in = ring;
+  strcpy(in.size, "3/8");
+  assert_int_equal(sl_washer_press(&in, &other, NULL), SL_OK);
+  assert_true(other.allowed > out.allowed);
 }
 
 /* By hand, 2x8 with two holes of 9/16 in, 2 in from its edge and 2 in apart: 6.125 in of 7.25 are left; the holes'
@@ -255,6 +279,11 @@ static void refused_by_name(void **state) {
   REFUSED(head_pull, washer, strcpy(in.species, "Ipe"), SL_NO_ROW, "species");
   REFUSED(head_pull, washer, in.moisture = SL_DRIED, SL_NO_ROW, "moisture");
   REFUSED(head_pull, washer, strcpy(in.edition, "NDS 1901"), SL_NO_ROW, "edition");
+  REFUSED(washer_press, ring, in.washer = 0.5625 * IN, SL_OUT_OF_RANGE, "washer");
+  REFUSED(washer_press, ring, in.width = 0.5625 * IN, SL_OUT_OF_RANGE, "width");
+  REFUSED(washer_press, ring, in.stress = 0, SL_BAD_INPUT, "stress");
+  REFUSED(washer_press, ring, in.force = -1, SL_BAD_INPUT, "force");
+  REFUSED(washer_press, ring, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
   REFUSED(net_section, rafter, in.spacing = NAN, SL_BAD_INPUT, "spacing");
   REFUSED(net_section, rafter, in.count = 1, SL_BAD_INPUT, "spacing");
   REFUSED(net_section, rafter, in.count = 0, SL_BAD_INPUT, "count");
@@ -282,19 +311,19 @@ static void refused_by_name(void **state) {
 }
 
 static const struct op_case ops[] = {
-  { "head_pull", &washer }, { "net_section", &rafter }, { "plate_steel", &plate }, { "beam_place", &two_spans },
-  { "splice_group", &four }, { "foot_tie", &foot }, { "joint_force", &force },
+  { "head_pull", &washer }, { "washer_press", &ring }, { "net_section", &rafter }, { "plate_steel", &plate },
+  { "beam_place", &two_spans }, { "splice_group", &four }, { "foot_tie", &foot }, { "joint_force", &force },
 };
 
 int main(void) {
   struct CMUnitTest tests[40] = {
     cmocka_unit_test(heads_by_hand), cmocka_unit_test(heads_beyond_the_table), cmocka_unit_test(heads_in_wet_wood),
-    cmocka_unit_test(holes_by_hand),
+    cmocka_unit_test(washers_by_hand), cmocka_unit_test(holes_by_hand),
     cmocka_unit_test(hole_laws), cmocka_unit_test(plates_by_hand), cmocka_unit_test(two_spans_of_the_handbook),
     cmocka_unit_test(splices_by_hand), cmocka_unit_test(feet_by_hand), cmocka_unit_test(forces_by_hand),
     cmocka_unit_test(refused_by_name),
   };
-  size_t n = 10;
+  size_t n = 12;
   ADD_ROWS(tests, n, ops, op_behaves);
   return _cmocka_run_group_tests("joints", tests, n, NULL, NULL);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * What holds in a joint besides its fasteners: wood under the heads of screws, wood at bolt holes, plates of steel, the
+ * What holds in a joint besides its fasteners: wood under the heads of screws and the washers of
+ * bolts, wood at bolt holes, plates of steel, the
  * group of fasteners of a splice, the beam at that splice, what ties a post to what it stands on, and what two forces
  * are together.  Forces at allowable level.  SI: m, N, N m, N/m.
  *
@@ -23,6 +24,19 @@ struct sl_head_pull_in {
 };
 struct sl_head_pull_out { double reference, adjusted; };               /* WH, WH' */
 enum sl_status sl_head_pull(const struct sl_head_pull_in *in, struct sl_head_pull_out *out, struct sl_sheet *sh);
+
+/* The washer of a bolt, round, that is pressed on wood across its grain; so stiff that all of it presses, but for what
+ * reaches beyond the wood: it counts as no wider than that. */
+struct sl_washer_press_in {
+  char size[8];          /* of the bolt */
+  double washer, width;  /* its diameter; of the wood under it: both wider than the hole */
+  double stress;         /* Fc_perp' of the wood, > 0 */
+  double force;          /* that presses it, >= 0 */
+  char edition[SL_EDITION_NAME];
+};
+struct sl_washer_press_out { double area, allowed, used; };
+enum sl_status sl_washer_press(const struct sl_washer_press_in *in, struct sl_washer_press_out *out,
+                               struct sl_sheet *sh);
 
 /* A member of sawn wood where fasteners go through it, bent so that its depth counts. */
 struct sl_net_section_in {

@@ -24,6 +24,23 @@ static const struct sl_field head_pull_out[] = {
 };
 SL_OP_CALL(head_pull)
 
+#define S struct sl_washer_press_in
+static const struct sl_field washer_press_in[] = {
+  SL_TEXT(S, size, "of the bolt: 3/8"),
+  SL_REAL(S, washer, SL_LENGTH, "diameter of its round washer"),
+  SL_REAL(S, width, SL_LENGTH, "of the wood under it"),
+  SL_REAL(S, stress, SL_STRESS, "Fc_perp' of the wood, with all its factors"),
+  SL_REAL(S, force, SL_FORCE, "along the bolt"),
+  WOOD(S),
+};
+#undef S
+static const struct sl_field washer_press_out[] = {
+  SL_REAL(struct sl_washer_press_out, area, SL_SECTION, "on which it presses, without the hole"),
+  SL_REAL(struct sl_washer_press_out, allowed, SL_FORCE, "that may press it"),
+  SL_REAL(struct sl_washer_press_out, used, SL_NUMBER, "how far that is used; holds at 1 or less"),
+};
+SL_OP_CALL(washer_press)
+
 #define S struct sl_net_section_in
 static const struct sl_field net_section_in[] = {
   KIND(S),
@@ -158,6 +175,7 @@ SL_OP_CALL(foot_tie)
 
 SL_OPS(joints, 48) = {
   SL_OP(head_pull, "head of a screw, or a washer, pulled through wood"),
+  SL_OP(washer_press, "washer of a bolt pressed on wood"),
   SL_OP(net_section, "what fasteners leave of a member's section"),
   SL_OP(plate_steel, "plates of steel at a joint: pulled, sheared, bent on edge, and under their fasteners"),
   SL_OP(joint_force, "two forces on a joint at once: how much, and at which angle to the grain"),

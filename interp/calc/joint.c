@@ -9,6 +9,7 @@
 #define USED      "demand over what is allowed; holds at 1 or less"
 
 FITS_COLUMN(wood_specific_gravity, species, struct sl_head_pull_in, species)
+FITS_COLUMN(wood_fasteners, size, struct sl_washer_press_in, size)
 FITS_COLUMN(wood_fasteners, size, struct sl_net_section_in, size)
 
 /* ---- heads ------------------------------------------------------------------------------------------------------- */
@@ -52,6 +53,36 @@ enum sl_status sl_head_pull(const struct sl_head_pull_in *in, struct sl_head_pul
   STEP(sh, SL_FORCE, W_Ha, W_H * CD * CM, "@fastener_factors");
   GIVES(sh, out, reference, W_H);
   GIVES(sh, out, adjusted, W_Ha);
+  return SL_OK;
+}
+
+/* The standard lets a small washer press harder than a long bearing: that is not counted. */
+enum sl_status sl_washer_press(const struct sl_washer_press_in *in, struct sl_washer_press_out *out,
+                               struct sl_sheet *sh) {
+  POSITIVE(sh, in, washer, SL_LENGTH);
+  POSITIVE(sh, in, width, SL_LENGTH);
+  POSITIVE(sh, in, stress, SL_STRESS);
+  NOT_NEGATIVE(sh, in, force, SL_FORCE);
+  EDITION(sh, in, edition, "NDS", edition);
+  const sl_fastener_row *const row = sl_fastener_of(SL_BOLT, in->size, edition);
+  if (!row) return NO_SIZE(sh);
+  WORD(sh, size, in->size);
+  FROM(sh, SL_LENGTH, D, row, diameter, row->name, edition);
+  FACT(sh, SL_LENGTH, room_D, "bolt_room", edition);
+  STEP(sh, SL_LENGTH, d_h, D + room_D, "@bolt_hole");
+  GIVEN(sh, SL_LENGTH, d_w, in->washer);
+  GIVEN(sh, SL_LENGTH, b, in->width);
+  WITHIN(sh, "washer", d_w, >, d_h, "is no wider than the hole under it", "@bolt_hole", SL_LENGTH);
+  WITHIN(sh, "width", b, >, d_h, "leaves no wood beside the hole", "@bolt_hole", SL_LENGTH);
+  STEP(sh, SL_LENGTH, d_e, fmin(d_w, b), "what reaches beyond the wood does not press");
+  GIVEN(sh, SL_STRESS, Fc_perp_a, in->stress);
+  GIVEN(sh, SL_FORCE, P, in->force);
+  STEP(sh, SL_SECTION, A_w, acos(-1) / 4 * (d_e * d_e - d_h * d_h), "ring");
+  STEP(sh, SL_FORCE, P_a, Fc_perp_a * A_w, "@wood_bearing");
+  STEP(sh, SL_NUMBER, used, P / P_a, USED);
+  GIVES(sh, out, area, A_w);
+  GIVES(sh, out, allowed, P_a);
+  GIVES(sh, out, used, used);
   return SL_OK;
 }
 

@@ -72,11 +72,17 @@ local function thick(length) return host.format(length, unit(), nil, true) end
 -- Under which names price lists and orders have them; grip: the wood and steel that a bolt goes through, where known.
 function bought.fastener_item(joint, grip)
   local name, length = joint.fastener .. " " .. sized(joint.size), given(joint, "length")
+  local grade = given(joint, "grade")
+  if grade then name = name .. " " .. grade end
   if length then name = name .. " x " .. show(length) elseif grip then name = name .. " grip " .. show(grip) end
   return coated(joint, name)
 end
 function bought.washer_item(joint)
   return coated(joint, "washer " .. thick(joint.washer) .. " for " .. joint.fastener .. " " .. sized(joint.size))
+end
+-- Of bolts that are pulled: those whose width is said.
+function bought.wide_washer_item(joint)
+  return coated(joint, "washer " .. show(joint.head) .. " wide for " .. joint.fastener .. " " .. sized(joint.size))
 end
 function bought.plate_item(joint)
   local width = given(joint, "plate_width")
@@ -161,6 +167,12 @@ local function put_rack(joint, rack, tools)
     if not list then return put(bought.fastener_item(joint), bought.fasteners(joint, rack), true) end
     for _, x in ipairs(list) do put(bought.fastener_item(joint, x[1]), x[2], true) end
   end)
+  if fastener.is_bolt(joint) and given(joint, "head") then            -- under a bracket there is one, in the rail
+    tools.try(bought.wide_washer_item(joint), nil, function()
+      local each = joint.count * (given(joint, "plate") and 1 or 2)
+      put(bought.wide_washer_item(joint), bought.places(joint, rack) * each, true)
+    end)
+  end
   if given(joint, "washer") then
     tools.try(bought.washer_item(joint), nil, function()
       put(bought.washer_item(joint), bought.fasteners(joint, rack), true)

@@ -7,6 +7,8 @@ local fastener = {}
 fastener.along, fastener.across = host.quantity(0.0, "angle"), host.quantity(math.pi / 2, "angle")
 
 function fastener.is_bolt(joint) return joint.fastener == "bolt" end
+-- The same of a foot, of which no fastener may be said.
+function fastener.has_bolts(joint) return record.given(joint, "fastener") == "bolt" end
 -- Below 1/4 in: the tables of distances and of several in a row have none of them.
 function fastener.is_thin(joint) return joint.fastener == "wood screw" end
 

@@ -7,7 +7,6 @@
 local record = import "model.record"
 local members = import "joints.members"
 local fastener = import "joints.fastener"
-local demand = import "joints.demand"
 local loaded = import "loads.members"
 local holes = {}
 
@@ -103,29 +102,8 @@ local bored_of = {
 
 -- ---- plates --------------------------------------------------------------------------------------------------------
 
--- The most that one joint carries.
-local carried = {
-  ["rafters on posts"] = function(rack) return rack.head_force end,
-  ["rails on rafters"] = function(rack) return rack.rail_force end,
-  braces = function(rack)
-    local top = none
-    for _, row in ipairs(demand.braces(rack)) do
-      local force = host.abs(row.axial)
-      if force > top then top = force end
-    end
-    return top
-  end,
-  ["posts on footings"] = function(rack)
-    local top, foot = none, import "joints.foot"
-    for p in record.each(rack.post) do
-      if foot.is_tied(p) and p.foot_force > top then top = p.foot_force end
-    end
-    return top
-  end,
-}
-
 local function of_plates(joint, rack)
-  local pull = carried[joint.of](rack)
+  local pull = import("joints.carried")(joint, rack)
   local rows = given(joint, "rows") or 1
   return calc.plate_steel { plate = joint.plate, thickness = joint.plate_thickness,
       width = wants(joint, "plate_width", "how wide its plate is is not said"),

@@ -170,12 +170,10 @@ local function rail_ends(rack)
   return (low < above and low or above) + (rack.rafter_length - slope) / 2, west < east and west or east
 end
 
--- Screwed down through the rail into the rafter's upper edge.
+-- Screwed down through the rail into the rafter's upper edge, or bolted through both.  Across their axis and along it
+-- bolts are judged each by itself: the wood that is pressed by washers is not that which is pressed by bolts.
 local function rails_through(joint, rack, put)
-  if fastener.is_bolt(joint) then
-    members.uncovered("what a bolt through rail and rafter bears along its axis, as on " .. tostring(rack) ..
-        ", is not kept here: screws, or brackets")
-  end
+  local bolted = fastener.is_bolt(joint) and import "joints.steel"
   local rail, rafter = members.rail(rack), members.rafter(rack)
   local rafter_end_, rail_end
   if not fastener.is_thin(joint) then rafter_end_, rail_end = rail_ends(rack) end
@@ -184,10 +182,15 @@ local function rails_through(joint, rack, put)
   local side = { of = rail, thick = rail.flat and rail.breadth or rail.depth,
       wide = rail.flat and rail.depth or rail.breadth, angle = right, edge = "edge_of_rail", to_end = rail_end }
   for _, row in ipairs(demand.rails(rack)) do
-    local holds, fails = bears.across(joint, main, side, row.duration, put().kept)
-    local pulls, why = bears.pulled(joint, main, side.thick, row.duration, put().kept)
-    if holds and pulls then pulled(put, joint, row.lift, row.along, pulls, holds, row, "on screws in the rafter")
-    else put(nil, nil, fails or why) end
+    if bolted then
+      across(put, joint, main, side, host.si(row.along), row, "in rail and rafter")
+      bolted.pulled(joint, put, row.lift / joint.count, row.along / joint.count, { side, main }, row.words())
+    else
+      local holds, fails = bears.across(joint, main, side, row.duration, put().kept)
+      local pulls, why = bears.pulled(joint, main, side.thick, row.duration, put().kept)
+      if holds and pulls then pulled(put, joint, row.lift, row.along, pulls, holds, row, "on screws in the rafter")
+      else put(nil, nil, fails or why) end
+    end
   end
 end
 
@@ -195,11 +198,7 @@ end
 -- rail: screws of a bracket at one side are pulled by it, between two brackets the rail is pressed.
 local function rails_by_brackets(joint, rack, put)
   local rail, rafter = members.rail(rack), members.rafter(rack)
-  local one_sided = given(joint, "planes") ~= 2
-  if one_sided and fastener.is_bolt(joint) then
-    members.uncovered("what a bolt in a rail's side bears along its axis, as on " .. tostring(rack) .. ", is not " ..
-        "kept here: screws, or brackets on both sides with planes = 2")
-  end
+  local one_sided, bolted = given(joint, "planes") ~= 2, fastener.is_bolt(joint)
   local rafter_end_, rail_end
   if not fastener.is_thin(joint) then rafter_end_, rail_end = rail_ends(rack) end
   local in_rail = { of = rail, thick = rail.flat and rail.depth or rail.breadth,
@@ -209,7 +208,10 @@ local function rails_by_brackets(joint, rack, put)
     local both = calc.joint_force(demand.on_rail(row))
     across(put, joint, { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = both.angle,
         edge = "edge_of_rafter", to_end = rafter_end_ }, nil, host.si(both.force), row, "in the rafter")
-    if one_sided then
+    if one_sided and bolted then
+      across(put, joint, in_rail, nil, host.si(lift), row, "in the rail")
+      import("joints.steel").pulled(joint, put, row.along / joint.count, lift / joint.count, { in_rail }, row.words())
+    elseif one_sided then
       local holds, fails = bears.across(joint, in_rail, nil, row.duration, put().kept)
       local pulls, why = bears.pulled(joint, in_rail, joint.plate_thickness, row.duration, put().kept)
       if holds and pulls then pulled(put, joint, row.along, lift, pulls, holds, row, "on screws in the rail")
@@ -234,6 +236,7 @@ function judged.of(joint, rack)
   return memo.remember(record.inside[joint], "strength on " .. tostring(rack), function()
     local at, put = keeper()
     work_of[joint.of](joint, rack, put)
+    if fastener.has_bolts(joint) then import("joints.steel").judge(joint, rack, put) end
     at.kept = nil
     return at
   end)

@@ -142,6 +142,7 @@ local function refuse_head(joint, refuse)
   if not given(joint, "head") then return end
   local racks, members = on.racks(joint), import "joints.members"
   for _, rack in ipairs(racks) do if members.way(joint, rack) == "through" then return end end
+  if import("joints.fastener").has_bolts(joint) then return end          -- its schema asks
   if racks[1] then
     refuse({ "head" }, "no screw of this joint is pulled along its axis: its head does not count", "leave it out")
   end

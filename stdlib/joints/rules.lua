@@ -80,7 +80,8 @@ end
 
 local function strength(id, what, says, caution, cite)
   add { id = id, severity = "stop", each = "joint", may_waive = "engineer", says = says,
-    cite = cite or "{dowel_yield}; {fastener_factors}; {fastener_both}", caution = caution, nearest = nearest(id),
+    cite = (cite or "{dowel_yield}; {fastener_factors}; {fastener_both}") .. "; of the steel of bolts AISC 360 J3.6",
+    caution = caution, nearest = nearest(id),
     applies = function(joint)
       if joint.of ~= what then return false, "it is of " .. joint.of end
       if what == "rail splices" and not on.is_in_pieces(joint) then return false, "its rails are in one piece" end
@@ -96,7 +97,8 @@ end
 strength("R92", "rafters on posts", "the fasteners of rafters on posts hold what lifts and pushes there",
     "the wind takes rails and modules off the posts in one piece")
 strength("R93", "rails on rafters", "the fasteners of rails on rafters hold, at corners and edges too",
-    "a rail is torn off its rafters, and its modules fly")
+    "a rail is torn off its rafters, and its modules fly",
+    "{dowel_yield}; {fastener_factors}; {fastener_both}; of washers {wood_bearing}")
 strength("R94", "braces", "the fasteners of braces hold their push and pull",
     "a brace comes loose, and the frame leans")
 strength("R101", "rail splices", "splices of rails hold what bends and shears the rail there",

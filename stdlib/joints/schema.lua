@@ -25,8 +25,8 @@ local of_one = { { "holds_lift", "posts on footings" }, { "holds_side", "posts o
     { "hinge", "rail splices" } }
 local holds = { "holds_lift", "holds_side", "holds_turning" }
 -- What a joint has none of whose fasteners are not said.
-local of_fasteners = { "size", "length", "washer", "head", "count", "rows", "spacing", "row_spacing", "edge_of_post",
-    "end_of_post", "row_in_post", "planes", "plate", "plate_thickness", "plate_width" }
+local of_fasteners = { "size", "grade", "length", "washer", "head", "count", "rows", "spacing", "row_spacing",
+    "edge_of_post", "end_of_post", "row_in_post", "planes", "plate", "plate_thickness", "plate_width" }
 local of_thick = { "edge_of_rail", "edge_of_rafter", "edge_of_post", "edge_of_brace", "end_of_post", "rows", "spacing",
     "row_spacing", "plate_width", "row_in_rail", "row_in_rafter", "row_in_post", "row_in_brace" }
 
@@ -138,9 +138,35 @@ local function refuse_torque(v)
   end
 end
 
+-- The grade of a screw, a grade that has no bolts so thick, or that is not what keeps it from rust.
+local function refuse_grade(v)
+  if not v.grade then return nil end
+  if not fastener.is_bolt(v) then
+    return "'grade' is of the steel of bolts, and these are " .. v.fastener .. "s", "leave it out", "grade"
+  end
+  local row = host.table_row("wood_fasteners", "name", v.fastener .. " " .. v.size)
+  local none = host.quantity(0.0, "force")
+  local ok, why = pcall(calc.bolt_steel, { diameter = row.diameter, grade = v.grade, planes = 1, tension = none,
+      shear = none })
+  if not ok then
+    if host.class(why) ~= "range" then error(why, 0) end
+    return "the table has no bolts of " .. v.grade .. " of " .. v.size .. " in", "another grade or size", "grade"
+  end
+  local coated = v.coating and host.table_row("wood_fastener_coatings", "coating", v.coating).metal
+  local metal = host.table_row("bolt_grades", "grade", v.grade).metal
+  if coated and coated ~= metal then
+    return v.grade .. " is of " .. metal .. ", and " .. v.coating .. " bolts are of " .. coated,
+        "another grade, or the coating that they have", "grade"
+  end
+end
+
 local function refuse_head(v)
   if not v.head then return nil end
-  if fastener.is_bolt(v) then return "the width of a bolt's head does not count", "leave it out", "head" end
+  if fastener.is_bolt(v) then
+    if v.of == "rails on rafters" and v.planes ~= 2 then return nil end
+    return "nothing pulls these bolts along their axis: how wide their washers are does not count", "leave it out",
+        "head"
+  end
   if v.plate then return "under a plate the head lies on steel, which it is not pulled through", "leave it out",
       "head" end
 end
@@ -166,6 +192,7 @@ local function check(v)
   if not text then text, help, field = refuse_plate(v) end
   if not text then text, help, field = refuse_rows(v) end
   if not text then text, help, field = refuse_sort(v) end
+  if not text then text, help, field = refuse_grade(v) end
   if not text then text, help, field = refuse_head(v) end
   if text then return text, help, field end
   if fastener.is_bolt(v) then
@@ -207,13 +234,15 @@ kind { "joint", named = true, design = true, files = { "job" },
       says = "what holds it; of posts on footings what goes through the post, unless a paper is about all of it" },
     { "size", "choice", choices_from = "wood_fasteners.size", required = true, unless = of_foot,
       says = "diameter or number, as the table of fasteners has it" },
+    { "grade", "choice", spare = true, choices_from = "bolt_grades.grade",
+      says = "of the steel of bolts; without it the weakest counts", who = "yard", tool = "the marks on their heads" },
     { "length", "quantity", dim = "length", above = 0, max = 1, example = "4in",
       says = "of a screw, under its head, with its tip" },
     { "washer", "quantity", dim = "length", min = 0, max = 0.05, example = "1/16in",
       says = "thickness of the washer under a screw's head; without it none" },
     { "head", "quantity", spare = true, dim = "length", above = 0, max = 0.1, example = "1-1/4in",
-      says = "diameter of a screw's head, or of the round washer under it: asked where it holds wood down, which it " ..
-          "is not to be pulled through", who = "designer", tool = "a caliper" },
+      says = "diameter of a screw's head, of the round washer under it, or of the washers of a bolt: asked where it " ..
+          "holds wood down, which it is not to be pulled through", who = "designer", tool = "a caliper" },
     { "count", "count", min = 1, max = 100, required = true, unless = of_foot, example = "2",
       says = "fasteners at each such joint; with plates, or over a splice, so many in each of the two members" },
     { "rows", "count", min = 1, max = 10, example = "2", says = "rows in which they stand; without it one" },

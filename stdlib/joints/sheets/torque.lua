@@ -24,9 +24,10 @@ local function whole(d)
     if not ok and not host.class(found) then error(found, 0) end
     local title = words.title(joint)
     local fastener, asked = record.given(joint, "fastener"), torque.asked(joint)
+    local grade = record.given(joint, "grade")
     if not ok and asked then open[#open + 1] = { title, host.message(found) } end
     rows[#rows + 1] = { record.inside[joint].name .. ": " .. joint.of .. (several and ", " .. racks_of(joint) or ""),
-        fastener and fastener .. " " .. joint.size or "its maker's",
+        fastener and fastener .. " " .. joint.size .. (grade and " " .. grade or "") or "its maker's",
         fastener and document.of(joint, "fasteners") or "",
         ok and value(found) or asked and "withheld" or "as that paper has it",
         ok and joint.torque_paper or not asked and record.given(joint, "holds_by") or "", document.tick,
