@@ -330,7 +330,7 @@ end
 result { "post", "foot", rows = true,
   says = "what its foot carries, by the frame of its station; of modules that are turned the most of all positions",
   work = function(p)
-    local positions = tilted.positions(rack_of(p))
+    local positions = tilted.of_post(p)
     if positions then return import("seasons.feet").most(positions, function(at) return foot(p, at.frames) end) end
     return foot(p, rack_of(p).frames)
   end }
@@ -351,7 +351,7 @@ result { "post", "dead_load", dim = "force", says = "the frame's least weight on
   work = function(p)
     local r = rack_of(p)
     local weight
-    for _, at in ipairs(tilted.stands(r)) do
+    for _, at in ipairs(tilted.of_post(p) or { r }) do
       local its = foot(p, graph.try(at, "frames") or at.standing).dead
       if not weight or its < weight then weight = its end
     end

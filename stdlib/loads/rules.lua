@@ -78,13 +78,14 @@ local function too_slender(r)
   return f
 end
 
-local function shafts(r) return feet.has_other(r) and import("loads.buried").finding(r) or nil end
+local function has_shafts(r) return feet.has_other(r) and import("loads.buried").any(r) end
+local function shafts(at) return import("loads.buried").finding(at) end
 local posts_and_shafts = posts_or_paper(function(r)
-  local of_posts, of_shafts = used(r, "post"), shafts(r)
-  return of_shafts and every { of_posts, of_shafts } or of_posts
+  local of_posts = used(r, "post")
+  return has_shafts(r) and every { of_posts, shafts(r) } or of_posts
 end, too_slender)
 local turned_posts = each_stand_or_paper(function(at) return used(at, "post") end, too_slender)
-local turned_shafts = posts_or_paper(shafts, too_slender)
+local turned_shafts = each_stand_or_paper(shafts, too_slender)
 
 add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
   says = "posts bear bending, thrust and shear, at the ground, above and below",
@@ -97,7 +98,8 @@ add { id = "R82", severity = "stop", each = "rack", may_waive = "engineer",
   end,
   check = function(r, job)
     if not tilted.positions(r) then return posts_and_shafts(r, job) end
-    return every { function() return turned_posts(r, job) end, function() return turned_shafts(r, job) end }
+    return every { function() return turned_posts(r, job) end,
+      function() return has_shafts(r) and turned_shafts(r, job) or nil end }
   end }
 
 -- The embedment with what leaning adds; of a screw or a driven post both moments against that of the test.
@@ -133,7 +135,7 @@ add { id = "R98", severity = "stop", each = "post", may_waive = "engineer",
     end
     return not feet.hinged(f), "its foot is hinged: it is held by others, which have its part"
   end,
-  check = posts_or_paper(embedded_leaning, nil, "P-delta") }
+  check = tilted.asked(posts_or_paper(embedded_leaning, nil, "P-delta")) }
 
 add { id = "R83", severity = "stop", each = "rack", may_waive = "engineer",
   says = "rafters bear what lies on them", cite = "{wood_beam}", caution = "a rafter that breaks drops its modules",
