@@ -5,6 +5,7 @@
 -- they are not bent.  Where nobody says how the fasteners of a row lie in a member: one above the other, where that
 -- leaves less and fits between its edges, or along it.  A plate is pulled with all that the joint carries.
 local record = import "model.record"
+local tilted = import "structure.tilted"
 local members = import "joints.members"
 local fastener = import "joints.fastener"
 local demand = import "joints.demand"
@@ -63,10 +64,10 @@ local function bored(m, edge, upright)
 end
 
 local function of_frame(part)
-  return function(rack, left) return loaded.at_holes(rack, part, left.area_share, left.modulus_share) end
+  return function(at, left) return loaded.at_holes(at, part, left.area_share, left.modulus_share) end
 end
-local function of_ends(rack, left) return loaded.at_ends(rack, left.area_share) end
-local function of_rails(rack, left) return loaded.rails_at_holes(rack, left.area_share, left.modulus_share) end
+local function of_ends(at, left) return loaded.at_ends(at, left.area_share) end
+local function of_rails(at, left) return loaded.rails_at_holes(at, left.area_share, left.modulus_share) end
 
 local function bored_rail(joint, rack)
   local rail = members.rail(rack)
@@ -103,29 +104,36 @@ local bored_of = {
 
 -- ---- plates --------------------------------------------------------------------------------------------------------
 
+-- What comes to one joint at most as a rack stands: the rack's result, or that of one in a position.
+local function force_of(name, hardest)
+  return function(at)
+    return tilted.rack(at) == at and at[name] or calc.joint_force(hardest(at)).force
+  end
+end
+
 -- The most that one joint carries.
 local carried = {
-  ["rafters on posts"] = function(rack) return rack.head_force end,
-  ["rails on rafters"] = function(rack) return rack.rail_force end,
-  braces = function(rack)
+  ["rafters on posts"] = force_of("head_force", demand.hardest_head),
+  ["rails on rafters"] = force_of("rail_force", demand.hardest_rail),
+  braces = function(at)
     local top = none
-    for _, row in ipairs(demand.braces(rack)) do
+    for _, row in ipairs(demand.braces(at)) do
       local force = host.abs(row.axial)
       if force > top then top = force end
     end
     return top
   end,
-  ["posts on footings"] = function(rack)
+  ["posts on footings"] = function(at)
     local top, foot = none, import "joints.foot"
-    for p in record.each(rack.post) do
+    for p in tilted.posts(at) do
       if foot.is_tied(p) and p.foot_force > top then top = p.foot_force end
     end
     return top
   end,
 }
 
-local function of_plates(joint, rack)
-  local pull = carried[joint.of](rack)
+local function of_plates(joint, at)
+  local pull = carried[joint.of](at)
   local rows = given(joint, "rows") or 1
   return calc.plate_steel { plate = joint.plate, thickness = joint.plate_thickness,
       width = wants(joint, "plate_width", "how wide its plate is is not said"),
@@ -137,18 +145,19 @@ local function of_plates(joint, rack)
       edition = record.root.codes.wood }.used
 end
 
--- Each of its members and its plates: { words, used = function() }.
-function holes.of(joint, rack)
+-- Each of its members and its plates, as a rack stands: { words, used = function() }.
+function holes.of(joint, at)
   local list = {}
-  for _, x in ipairs(bored_of[joint.of](joint, rack)) do
+  if joint.of == "rafters on posts" then demand.refuse_pins(at) end
+  for _, x in ipairs(bored_of[joint.of](joint, tilted.rack(at))) do
     list[#list + 1] = { words = "the " .. x[1].name .. ", as if strained most at its holes", used = function()
       local left = left_of(joint, x[1])
-      return x[2](rack, left)
+      return x[2](at, left)
     end }
   end
   if given(joint, "plate") then
     list[#list + 1] = { words = "the plate, pulled with all that the joint carries", used = function()
-      return of_plates(joint, rack)
+      return of_plates(joint, at)
     end }
   end
   return list

@@ -78,6 +78,19 @@ function held.legs(position)
   return by
 end
 
+-- What nobody tells of what the rafters of a position hang on, in words; nil where they lie on the heads as built.
+function held.pins(position)
+  local by, rack = held.legs(position), tilted.rack(position)
+  if next(by) == nil then return nil end
+  local list, pivot, others = lines.of(rack), nil, {}
+  for i, line in ipairs(list) do
+    if by[i] then others[#others + 1] = line.name else pivot = line.name end
+  end
+  return "the modules of " .. tilted.title(position) .. ", turn on pins in the heads of its " .. pivot ..
+      " posts, and legs stand between pins on those of its " .. import("model.util").list(others) .. " posts: how " ..
+      "thick these pins are, and how near to the ends of rafters, legs and posts, no declaration says"
+end
+
 -- Along the row a leg with pins holds nothing that is known.
 function held.refuse_along(rack, positions)
   for _, at in ipairs(positions) do

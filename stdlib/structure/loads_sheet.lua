@@ -149,7 +149,7 @@ local nobody = "nobody: no capacity is known"
 local function joint(r, what, id)
   local at = record.any "joint" and import("joints.on").joint(r, what)
   if not at then return nobody, "" end
-  local ok, found = pcall(import("joints.judged").of, at, r)
+  local ok, found = pcall(import("joints.judged").worst, at, r)
   if not ok and not host.class(found) then error(found, 0) end
   return id .. ", " .. words.title(at), ok and (found.fails and "fails" or host.format(found.used, nil, 3)) or ""
 end
@@ -185,7 +185,7 @@ local function load_path(d, r)
     link("their ends", joint(r, "braces", "R94"))
   end
   if tilted.positions(r) then
-    link("what holds turned modules up", "R104, legs; their pins nobody", shown(import("seasons.sheet").used(r)))
+    link("what holds turned modules up", "R105, legs; their pins nobody", shown(import("seasons.sheet").used(r)))
   end
   link("posts", "R82", used "posts_used")
   local feet = import "structure.feet"
