@@ -106,7 +106,7 @@ local function of_part(pole)
   local tube, wall = stiffness.tube(pole)
   return { e = host.table_row("metals", "name", stiffness.metal_of(pole) .. ", E").value, area = tube.area,
       bears = function(axial, length, _, method)
-        return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
+        return calc.metal { area = tube.area, plastic = tube.plastic, radius = tube.radius,
             width = wall and pole.width, wall = wall, round = pole.shape == "round",
             material = stiffness.metal_of(pole), moment = host.quantity(0.0, "moment"), axial = axial, length = length,
             method = method }
