@@ -153,6 +153,18 @@ function record.wrap(rec)
   return proxy
 end
 
+-- A record beside another, with the same fields and results of its own: what makes those come out otherwise reads
+-- `stands` of its data.
+function record.beside(proxy, path, stands)
+  local rec = inside[proxy]
+  local meta = { __name = "record", __metatable = false, __newindex = record_meta.__newindex, __index = engine.index,
+      __tostring = record_meta.__tostring, __eq = record_meta.__eq, __pairs = record_meta.__pairs }
+  local other = setmetatable({}, meta)
+  inside[other] = { rec[1], false, other, meta, rec[5], def = rec.def, name = rec.name, path = path, v = rec.v,
+      parent = rec.parent, source = rec.source, line = rec.line, mark = rec.mark, proxy = other, stands = stands }
+  return other
+end
+
 -- Another value of a field, for good.
 function record.amend(proxy, name, value)
   local rec = inside[proxy]

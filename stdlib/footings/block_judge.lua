@@ -4,6 +4,7 @@ local rule = import "model.rule"
 local record = import "model.record"
 local feet = import "structure.feet"
 local blocks = import "footings.blocks"
+local tilted = import "structure.tilted"
 local at_least = rule.at_least
 local judge = {}
 
@@ -54,7 +55,15 @@ function judge.judge(r, job)
   for p in record.each(r.post) do
     if blocks.told_at(p) then
       local function grip() return (select(2, blocks.grip(feet.footing(p), job))) end
-      for _, at in ipairs(blocks.stands(p)) do of_block(list, p, at, grip) end
+      if tilted.of_post(p) then
+        list[#list + 1] = function()
+          return tilted.asked(function(post)
+            local own = {}
+            for _, at in ipairs(blocks.stands(post)) do of_block(own, post, at, grip) end
+            return rule.every(own)
+          end)(p, job)
+        end
+      else of_block(list, p, r, grip) end
     end
   end
   return rule.every(list)

@@ -137,17 +137,18 @@ local function bending(p, job)
 end
 
 -- What holds a post down beside the frame's weight.  Of a hole it is known even where it is not how posts share that.
-local function held_down(p, job)
+local function held_down(p, job, stands)
   if feet.in_hole(p) and not graph.paper(p, "holds.up") then
     return calc.ground_uplift(import("footings.hole").holding(p, job, no_force)).resistance
   end
-  return p.uplift_resistance - p.frame_holds
+  local post = tilted.post(stands, p)
+  return post.uplift_resistance - post.frame_holds
 end
 
-local function posts(job, body, front)
+local function posts(job, body, front, stands)
   local list, from = {}, body.at[front]
   for i, p in ipairs(body) do
-    local holds = held_down(p, job)
+    local holds = held_down(p, job, stands)
     local bends, arm = bending(p, job)
     list[i] = { at = body.at[i] - from, holds = host.si(holds) > 0 and holds or no_force, bends = bends,
         arm = arm }
@@ -164,7 +165,7 @@ local function of_body(at, job, body, all)
   else forces, weights = by_pressures(at, body, front, all()) end
   local rows = {}
   for i, f in ipairs(forces) do rows[i] = { up = f.up, side = f.side, turning = f.turning } end
-  local of = calc.overturning { forces = rows, weights = weights, posts = posts(job, body, front), front = zero,
+  local of = calc.overturning { forces = rows, weights = weights, posts = posts(job, body, front, at), front = zero,
       back = body.at[back] - body.at[front], front_above = zero, back_above = body[back].ground - body[front].ground,
       edition = job.codes.loads }
   local case
@@ -182,19 +183,26 @@ local function used(row)
   return held > 0 and turn / held or turn > 0 and math.huge or 0
 end
 
--- For each station what comes nearest to turning it over a line of its outer posts, and what stands against that; of
--- modules that are turned in the position in which that is most.
-function overturning.of(r, job)
-  local list, bodies_of = {}, bodies(r)
+-- For each station, as the rack stands, what comes nearest to turning it over a line of its outer posts, and what
+-- stands against that.
+function overturning.at(at)
+  local list, bodies_of, shared, job = {}, bodies(tilted.rack(at)), nil, record.root
+  local function all()
+    shared = shared or of_all(at, job)
+    return shared
+  end
+  for number, body in ipairs(bodies_of) do
+    list[number] = of_body(at, job, body, all)
+    list[number].station = bodies_of.alike and number or nil
+  end
+  return list
+end
+
+-- The same of a rack; of modules that are turned in the position in which that is most.
+function overturning.of(r)
+  local list = {}
   for _, at in ipairs(tilted.stands(r)) do
-    local shared
-    local function all()
-      shared = shared or of_all(at, job)
-      return shared
-    end
-    for number, body in ipairs(bodies_of) do
-      local row = of_body(at, job, body, all)
-      row.station = bodies_of.alike and number or nil
+    for number, row in ipairs(overturning.at(at)) do
       if not list[number] or used(row) > used(list[number]) then list[number] = row end
     end
   end

@@ -123,7 +123,7 @@ result { "post", "uplift_resistance", dim = "force", given = "holds.up",
 result { "rack", "overturning", rows = true,
   says = "what turns each of its stations over the line of its front or back posts, and what stands against that",
   none = function(r) return import("footings.overturning").none(r) end,
-  work = function(r, job) return import("footings.overturning").of(r, job) end,
+  work = function(r) return import("footings.overturning").of(r) end,
   shows = function(d, r)
     local rows, value = {}, import("write.document").value
     for i, x in ipairs(r.overturning) do

@@ -4,6 +4,7 @@ local rule = import "model.rule"
 local record = import "model.record"
 local util = import "model.util"
 local feet = import "structure.feet"
+local tilted = import "structure.tilted"
 local kinds = import "footings.kinds"
 local add, at_least, states, every, bound = rule.add, rule.at_least, rule.states, rule.every, rule.bound
 
@@ -22,7 +23,7 @@ add { id = "R31", severity = "stop", each = "post",
   cite = "{post_unconstrained}, S1 at a third of the depth; held at grade {post_constrained}",
   caution = "the post leans over in the design wind",
   flips = kinds.flips("R31", depth_path), nearest = nearest_hole, applies = kinds.asked "R31",
-  check = function(p, job) return kinds.of(p).side(p, job) end }
+  check = tilted.asked(function(p, job) return kinds.of(p).side(p, job) end) }
 
 -- Asked of the frost depth that is given: without one it is unknown.
 local function freezes(_, job)
@@ -58,13 +59,13 @@ add { id = "R34", severity = "stop", each = "post",
   says = "what may be counted holds the post down in the design wind", may_waive = "engineer",
   cite = "{combination_uplift}", caution = "posts pull out of the ground",
   flips = kinds.flips("R34", depth_path), nearest = nearest_hole, applies = kinds.asked "R34",
-  check = function(p, job)
+  check = tilted.asked(function(p, job)
     local finding = at_least(p.uplift_resistance, bound(p.uplift_demand, "wind uplift at allowable level"))
     local by, counted = import("loads.cases").governing(p, "up", "loads.up"), kinds.of(p).counted
     local told = counted and counted(p, job)
     finding.words = told and (by and by .. "; " .. told or told) or by
     return finding
-  end }
+  end) }
 
 add { id = "R90", severity = "stop", each = "post",
   says = "the soil under the footing bears what presses on it", may_waive = "engineer",
@@ -73,7 +74,7 @@ add { id = "R90", severity = "stop", each = "post",
     return feet.in_hole(p) and tostring(feet.footing(p)) .. ".hole_diameter" or depth_path(p)
   end,
   nearest = nearest_hole, applies = kinds.asked "R90",
-  check = function(p, job) return kinds.of(p).down(p, job) end }
+  check = tilted.asked(function(p, job) return kinds.of(p).down(p, job) end) }
 
 add { id = "R91", severity = "caution", each = "rack",
   says = "piers stand so far apart that none takes the soil of another", may_waive = "engineer",
@@ -96,8 +97,15 @@ add { id = "R97", severity = "stop", each = "rack", may_waive = "engineer",
   end,
   check = function(r)
     local overturning = import "footings.overturning"
-    local row = overturning.worst(r.overturning)
-    local finding = at_least(row.held, bound(row.turn, "what turns it over"))
-    finding.words = overturning.words(row)
-    return finding
+    local function judged(rows)
+      local row = overturning.worst(rows)
+      local finding = at_least(row.held, bound(row.turn, "what turns it over"))
+      finding.words = overturning.words(row)
+      return finding
+    end
+    local positions = tilted.positions(r)
+    if not positions then return judged(r.overturning) end
+    local list = {}
+    for i, at in ipairs(positions) do list[i] = function() return judged(overturning.at(at)) end end
+    return every(list)
   end }

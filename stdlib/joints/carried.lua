@@ -1,25 +1,33 @@
 -- SPDX-License-Identifier: MIT
--- The most that one joint of a rack carries, whichever way.
-local record = import "model.record"
+-- The most that one joint of a rack carries, whichever way; of modules that are turned in one position of them.
+local tilted = import "structure.tilted"
+
+-- The rack's result, or that of one in a position.
+local function force_of(name, hardest)
+  return function(at)
+    if tilted.rack(at) == at then return at[name] end
+    return calc.joint_force(import("joints.demand")[hardest](at)).force
+  end
+end
 
 local of = {
-  ["rafters on posts"] = function(rack) return rack.head_force end,
-  ["rails on rafters"] = function(rack) return rack.rail_force end,
-  braces = function(rack)
+  ["rafters on posts"] = force_of("head_force", "hardest_head"),
+  ["rails on rafters"] = force_of("rail_force", "hardest_rail"),
+  braces = function(at)
     local top = host.quantity(0.0, "force")
-    for _, row in ipairs(import("joints.demand").braces(rack)) do
+    for _, row in ipairs(import("joints.demand").braces(at)) do
       local force = host.abs(row.axial)
       if force > top then top = force end
     end
     return top
   end,
-  ["posts on footings"] = function(rack)
+  ["posts on footings"] = function(at)
     local top, foot = host.quantity(0.0, "force"), import "joints.foot"
-    for p in record.each(rack.post) do
+    for p in tilted.posts(at) do
       if foot.is_tied(p) and p.foot_force > top then top = p.foot_force end
     end
     return top
   end,
 }
 
-return function(joint, rack) return of[joint.of](rack) end
+return function(joint, at) return of[joint.of](at) end

@@ -1,5 +1,6 @@
 -- SPDX-License-Identifier: MIT
--- What the joints of a rack carry, by allowable combinations: { duration, words, ... } each; words() says of what.
+-- What the joints of a rack carry, or of one in one of its positions (at), by allowable combinations: { duration,
+-- words, ... } each; words() says of what.
 --
 -- A head: lift and side, on its post; up and push are the same as plain numbers; shear: of the rafter beside it, nil
 -- where a paper says what comes to the post.  A rail on a rafter: lift square to
@@ -10,6 +11,7 @@ local graph = import "model.graph"
 local cases = import "loads.cases"
 local loaded = import "loads.members"
 local lines = import "structure.lines"
+local tilted = import "structure.tilted"
 local members = import "joints.members"
 local demand = {}
 
@@ -18,8 +20,8 @@ local pound = host.literal "1lbf" / host.literal "1lb"        -- weight of a mas
 local lasting = { dead = "permanent", snow = "two months", wind = "ten minutes" }
 local none, upright = host.quantity(0.0, "force"), host.quantity(math.pi / 2, "angle")
 
-local function told(rack, row)
-  return row.combination .. ", " .. cases.words(rack.wind_cases, row.wind_case) .. "; " .. row.limit
+local function told(at, row)
+  return row.combination .. ", " .. cases.words(at.wind_cases, row.wind_case) .. "; " .. row.limit
 end
 
 -- ---- heads of posts ------------------------------------------------------------------------------------------------
@@ -45,14 +47,22 @@ local function is_told(list, up, push)
   return false
 end
 
-local function worked_heads(rack)
+-- Rafters that are turned lie on pins, of which no joint is.
+function demand.refuse_pins(at)
+  local pins = tilted.rack(at) ~= at and import("seasons.held").pins(at)
+  if pins then members.uncovered(pins) end
+end
+
+local function worked_heads(at)
+  local rack = tilted.rack(at)
   if given(rack.posts, "moment_head") then
     host.raise { code = "C005", class = "range", text = "what joins rafters and posts of " .. tostring(rack) ..
         " holds the rafters from turning, too: what fasteners bear then is not worked out here" }
   end
+  demand.refuse_pins(at)
   local list, told_of, ours = {}, {}, {}
   for i, line in ipairs(lines.of(rack)) do
-    for p in record.each(rack.post) do
+    for p in tilted.posts(at) do
       if p.letter == line.letter then
         local paper = graph.paper(p, "loads.side") or graph.paper(p, "loads.up")
         if paper then by_paper(list, line, p, paper) else ours[i] = line end
@@ -60,7 +70,7 @@ local function worked_heads(rack)
     end
   end
   if next(ours) == nil then return list end
-  local heads = rack.frames.heads
+  local heads = at.frames.heads
   for i = 1, #heads do
     local row = heads[i]
     local line = ours[math.tointeger(row.line)]
@@ -72,7 +82,7 @@ local function worked_heads(rack)
       if not is_told(known, up, push) then
         local r = { duration = duration, line = line.letter, lift = lift, side = side, up = up, push = push,
             shear = row.shear, words = function()
-              return "post " .. line.letter .. " at station " .. math.tointeger(row.station) .. ": " .. told(rack, row)
+              return "post " .. line.letter .. " at station " .. math.tointeger(row.station) .. ": " .. told(at, row)
             end }
         known[#known + 1], list[#list + 1] = r, r
       end
@@ -82,15 +92,15 @@ local function worked_heads(rack)
 end
 
 -- Nobody writes into it.
-function demand.heads(rack)
-  return memo.remember(record.inside[rack], "what its heads carry", function() return worked_heads(rack) end)
+function demand.heads(at)
+  return memo.remember(record.inside[at], "what its heads carry", function() return worked_heads(at) end)
 end
 
 -- What fasteners have of each head where what presses it lies on the post: { row, lift, bound = no less than all of it,
 -- as a plain number }, the largest bound first.
-local function on_sides(rack)
-  local hangs = given(rack, "rafter_on") == "side"               -- then nothing lies on the post's head
-  local list, rows = {}, demand.heads(rack)
+local function on_sides(at)
+  local hangs = given(tilted.rack(at), "rafter_on") == "side"    -- then nothing lies on the post's head
+  local list, rows = {}, demand.heads(at)
   for i = 1, #rows do
     local row = rows[i]
     local up = (hangs or row.up > 0) and row.up or 0
@@ -101,35 +111,35 @@ local function on_sides(rack)
 end
 
 -- Nobody writes into it.
-function demand.side_heads(rack)
-  return memo.remember(record.inside[rack], "what fasteners of its heads have", function() return on_sides(rack) end)
+function demand.side_heads(at)
+  return memo.remember(record.inside[at], "what fasteners of its heads have", function() return on_sides(at) end)
 end
 
 -- All of it, as joint_force takes it: with the angles to the grain of post and rafter.
-function demand.on_head(rack, at)
-  return { along = host.abs(at.lift), across = at.row.side, lean = upright - rack.tilt }
+function demand.on_head(at, head)
+  return { along = host.abs(head.lift), across = head.row.side, lean = upright - at.tilt }
 end
 
 -- Of the head whose fasteners have most.
-function demand.hardest_head(rack)
+function demand.hardest_head(at)
   local most, input = none, nil
-  for _, at in ipairs(demand.side_heads(rack)) do
-    if not (at.bound > host.si(most)) then break end
-    local now = demand.on_head(rack, at)
+  for _, head in ipairs(demand.side_heads(at)) do
+    if not (head.bound > host.si(most)) then break end
+    local now = demand.on_head(at, head)
     local force = calc.joint_force(now).force
     if force > most or not input then most, input = force, now end
   end
-  return input or { along = none, across = none, lean = upright - rack.tilt }
+  return input or { along = none, across = none, lean = upright - at.tilt }
 end
 
 -- ---- braces --------------------------------------------------------------------------------------------------------
 
-function demand.braces(rack)
+function demand.braces(at)
   local list = {}
-  for _, row in ipairs(rack.frames.strains) do
+  for _, row in ipairs(at.frames.strains) do
     if row.part == "brace" then
       list[#list + 1] = { duration = lasting[row.duration], axial = row.axial,
-          words = function() return "station " .. math.tointeger(row.station) .. ": " .. told(rack, row) end }
+          words = function() return "station " .. math.tointeger(row.station) .. ": " .. told(at, row) end }
     end
   end
   return list
@@ -139,10 +149,11 @@ end
 
 -- The most of the row that one rafter carries: of rails that run through, and as if they were cut over it; and the most
 -- whose snow it carries.
-local function most_of_row(rack)
-  local own, most = given(rack, "rafters"), nil
+local function most_of_row(at)
+  local rack, most = tilted.rack(at), nil
+  local own = given(rack, "rafters")
   local function put(length) if length and (not most or length > most) then most = length end end
-  local snow = host.si(rack.snow_load) > 0
+  local snow = host.si(at.snow_load) > 0
   if own and given(own, "count") then
     local places = {}
     for i, s in ipairs(rack.rafter_places.stations) do
@@ -163,12 +174,12 @@ local function most_of_row(rack)
 end
 
 -- The most of all wind square to the modules: the frames' pressures, or that of corners and edges on so small an area.
-local function pressures(rack, area)
-  local zones = loaded.zones(rack, area)
+local function pressures(at, area)
+  local zones = loaded.zones(at, area)
   local lift, push, by = zones.lift, zones.push, "corners and edges"
-  for i, c in ipairs(rack.wind_cases) do
+  for i, c in ipairs(at.wind_cases) do
     for _, p in ipairs { c.low, c.high } do
-      if -1 * p > lift then lift, by = -1 * p, cases.words(rack.wind_cases, i) end
+      if -1 * p > lift then lift, by = -1 * p, cases.words(at.wind_cases, i) end
       if p > push then push = p end
     end
   end
@@ -196,9 +207,9 @@ local function most(list, pull, across)
 end
 
 -- What lifts heads and pushes them sideways, to be judged by pull and side force together.
-function demand.pulled_heads(rack)
+function demand.pulled_heads(at)
   local list = {}
-  for i, r in ipairs(demand.heads(rack)) do
+  for i, r in ipairs(demand.heads(at)) do
     list[i] = { duration = r.duration, line = r.line, lift = r.lift, side = r.side, up = r.up > 0 and r.up or 0,
         push = r.push, words = r.words }
   end
@@ -206,15 +217,15 @@ function demand.pulled_heads(rack)
 end
 
 -- One joint of a rail and a rafter under each combination and wind: square to the modules, and along the slope.
-function demand.rails(rack)
-  local row, snowed = most_of_row(rack)
-  local carried, edition = loaded.rail_loads(rack).height * row, record.root.codes.loads
-  local lift, push, by = pressures(rack, carried)
+function demand.rails(at)
+  local rack, row, snowed = tilted.rack(at), most_of_row(at)
+  local carried, edition = loaded.rail_loads(at).height * row, record.root.codes.loads
+  local lift, push, by = pressures(at, carried)
   local list = {}
   -- Of the frame, rafters and braces hold down no rail; down the slope all of the weight counts.
-  for i, row in ipairs(calc.crossing_loads { edition = edition, tilt = rack.tilt,
+  for i, row in ipairs(calc.crossing_loads { edition = edition, tilt = at.tilt,
       area = rack.slope_length * rack.row_width, weight = rack.frame_weight_most,
-      weight_least = rack.module_mass * pound, snow = rack.snow_load * (snowed / row), push = push, lift = lift,
+      weight_least = rack.module_mass * pound, snow = at.snow_load * (snowed / row), push = push, lift = lift,
       least = host.fact("pressure_least", edition), carried = carried }.rows) do
     local up, slides, wind = row.lift > none and row.lift or none, host.abs(row.along), row.wind
     list[i] = { duration = lasting[row.duration], lift = up, along = slides, up = host.si(up), slides = host.si(slides),
@@ -226,12 +237,24 @@ end
 -- Of one of these the two parts together, as joint_force takes them.
 function demand.on_rail(row) return { along = row.along, across = row.lift } end
 
-function demand.hardest_rail(rack)
+function demand.hardest_rail(at)
   local most, input = none, demand.on_rail { along = none, lift = none }
-  for _, row in ipairs(demand.rails(rack)) do
+  for _, row in ipairs(demand.rails(at)) do
     local now = demand.on_rail(row)
     local force = calc.joint_force(now).force
     if force > most then most, input = force, now end
+  end
+  return input
+end
+
+-- What f(at) gives for joint_force, of a rack where it is most, as it stands.
+function demand.anywhere(rack, f)
+  local stands, most, input = tilted.stands(rack), nil, nil
+  if not stands[2] then return f(stands[1]) end
+  for _, at in ipairs(stands) do
+    local now = f(at)
+    local force = calc.joint_force(now).force
+    if not most or force > most then most, input = force, now end
   end
   return input
 end

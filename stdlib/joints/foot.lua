@@ -3,6 +3,7 @@
 -- where some are.  Of concrete around anchors nothing is worked out here.
 local record = import "model.record"
 local feet = import "structure.feet"
+local tilted = import "structure.tilted"
 local members = import "joints.members"
 local fastener = import "joints.fastener"
 local foot = {}
@@ -50,13 +51,14 @@ function foot.against(p)
       moment_allowed = not feet.hinged(feet.footing(p)) and declared(joint, "holds_turning", "turning") or nil }
 end
 
--- across: as the other joints have it.
-function foot.judge(joint, rack, put, across)
+-- As a rack stands; across: as the other joints have it.
+function foot.judge(joint, at, put, across)
+  local rack = tilted.rack(at)
   local part = given(joint, "fastener") and members.post(rack)
   if part and not fastener.is_thin(joint) then
     fastener.wants(joint, "end_of_post", "how near to the lower end of the post its fasteners are is not said")
   end
-  for p in record.each(rack.post) do
+  for p in tilted.posts(at) do
     if foot.is_tied(p) then
       local held = not feet.hinged(feet.footing(p))
       if part and held then

@@ -3,6 +3,7 @@
 local rule = import "model.rule"
 local record = import "model.record"
 local feet = import "structure.feet"
+local tilted = import "structure.tilted"
 
 -- Screws of a kit are joined to its legs as its maker has it; blocks are in no kit.
 local function asked(r)
@@ -30,13 +31,15 @@ rule.add { id = "R100", severity = "stop", each = "rack", may_waive = "engineer"
   check = function(r)
     local joint = import("joints.on").joint(r, "posts on footings")
     if not joint then return by_paper(r) end
-    local ok, at = pcall(import("joints.judged").of, joint, r)
-    if not ok then
-      if not import("joints.members").is_uncovered(at) then error(at, 0) end
-      return by_paper(r, at)
-    end
-    if at.fails then return rule.states(false, at.fails) end
-    local f = rule.at_most(at.used, rule.bound(1, "what holds it"))
-    f.words = at.words
-    return f
+    return tilted.worst(r, function(stands)
+      local ok, at = pcall(import("joints.judged").of, joint, stands)
+      if not ok then
+        if not import("joints.members").is_uncovered(at) then error(at, 0) end
+        return by_paper(r, at)
+      end
+      if at.fails then return rule.states(false, at.fails) end
+      local f = rule.at_most(at.used, rule.bound(1, "what holds it"))
+      f.words = at.words
+      return f
+    end)
   end }

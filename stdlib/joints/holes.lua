@@ -5,6 +5,7 @@
 -- they are not bent.  Where nobody says how the fasteners of a row lie in a member: one above the other, where that
 -- leaves less and fits between its edges, or along it.  A plate is pulled with all that the joint carries.
 local record = import "model.record"
+local tilted = import "structure.tilted"
 local members = import "joints.members"
 local fastener = import "joints.fastener"
 local loaded = import "loads.members"
@@ -62,10 +63,10 @@ local function bored(m, edge, upright)
 end
 
 local function of_frame(part)
-  return function(rack, left) return loaded.at_holes(rack, part, left.area_share, left.modulus_share) end
+  return function(at, left) return loaded.at_holes(at, part, left.area_share, left.modulus_share) end
 end
-local function of_ends(rack, left) return loaded.at_ends(rack, left.area_share) end
-local function of_rails(rack, left) return loaded.rails_at_holes(rack, left.area_share, left.modulus_share) end
+local function of_ends(at, left) return loaded.at_ends(at, left.area_share) end
+local function of_rails(at, left) return loaded.rails_at_holes(at, left.area_share, left.modulus_share) end
 
 local function bored_rail(joint, rack)
   local rail = members.rail(rack)
@@ -102,8 +103,8 @@ local bored_of = {
 
 -- ---- plates --------------------------------------------------------------------------------------------------------
 
-local function of_plates(joint, rack)
-  local pull = import("joints.carried")(joint, rack)
+local function of_plates(joint, at)
+  local pull = import("joints.carried")(joint, at)
   local rows = given(joint, "rows") or 1
   return calc.plate_steel { plate = joint.plate, thickness = joint.plate_thickness,
       width = wants(joint, "plate_width", "how wide its plate is is not said"),
@@ -115,18 +116,19 @@ local function of_plates(joint, rack)
       edition = record.root.codes.wood }.used
 end
 
--- Each of its members and its plates: { words, used = function() }.
-function holes.of(joint, rack)
+-- Each of its members and its plates, as a rack stands: { words, used = function() }.
+function holes.of(joint, at)
   local list = {}
-  for _, x in ipairs(bored_of[joint.of](joint, rack)) do
+  if joint.of == "rafters on posts" then demand.refuse_pins(at) end
+  for _, x in ipairs(bored_of[joint.of](joint, tilted.rack(at))) do
     list[#list + 1] = { words = "the " .. x[1].name .. ", as if strained most at its holes", used = function()
       local left = left_of(joint, x[1])
-      return x[2](rack, left)
+      return x[2](at, left)
     end }
   end
   if given(joint, "plate") then
     list[#list + 1] = { words = "the plate, pulled with all that the joint carries", used = function()
-      return of_plates(joint, rack)
+      return of_plates(joint, at)
     end }
   end
   return list

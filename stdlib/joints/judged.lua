@@ -1,7 +1,9 @@
 -- SPDX-License-Identifier: MIT
--- How far each joint of a rack is used: { used, words } of the load that uses it most, or { fails = why }.
+-- How far each joint of a rack is used, or of one in one of its positions (at): { used, words } of the load that uses
+-- it most, or { fails = why }.
 local record = import "model.record"
 local memo = import "model.memo"
+local tilted = import "structure.tilted"
 local members = import "joints.members"
 local bears = import "joints.bears"
 local demand = import "joints.demand"
@@ -76,7 +78,8 @@ local function head_parts(joint, rack, post, rafter, at, force)
 end
 
 -- Into the post's end from above: pulled out of it, and loaded across it.
-local function heads_through(joint, rack, put)
+local function heads_through(joint, at, put)
+  local rack = tilted.rack(at)
   if fastener.is_bolt(joint) then
     members.uncovered("what a bolt along the post holds a rafter down with, as on " .. tostring(rack) ..
         ", is not kept here: screws, plates, or rafters at the posts' side")
@@ -84,9 +87,9 @@ local function heads_through(joint, rack, put)
   local post, rafter = members.post(rack), members.rafter(rack)
   local main = { of = post, thick = joint.length, wide = post.breadth, angle = right, edge = "edge_of_post",
       end_grain = true }
-  local side = { of = rafter, thick = rafter.depth, wide = rafter.breadth, angle = rack.tilt,
+  local side = { of = rafter, thick = rafter.depth, wide = rafter.breadth, angle = at.tilt,
       in_line = true, edge = "edge_of_rafter", to_end = rafter_end(rack) }
-  for _, row in ipairs(demand.pulled_heads(rack)) do
+  for _, row in ipairs(demand.pulled_heads(at)) do
     local holds, fails = bears.across(joint, main, side, row.duration, put().kept, rack.saddle)
     local pulls, why = bears.pulled(joint, main, rafter.depth, row.duration, put().kept, rack.saddle)
     if holds and pulls then
@@ -95,22 +98,23 @@ local function heads_through(joint, rack, put)
   end
 end
 
-local function of_heads(joint, rack, put)
+local function of_heads(joint, stands, put)
+  local rack = tilted.rack(stands)
   if given(rack, "beam") then
     members.uncovered("the rafters of " .. tostring(rack) .. " lie on beams: what joins these to rafters and posts " ..
         "is not kept here")
   end
   local way = members.way(joint, rack)
-  if way == "through" then return heads_through(joint, rack, put) end
+  if way == "through" then return heads_through(joint, stands, put) end
   if not fastener.is_thin(joint) then
     fastener.wants(joint, "end_of_post", "how near to the top of the post its fasteners are is not said")
   end
   local of_post, of_rafter, plates = members.post(rack), members.rafter(rack), way == "plates"
-  for _, x in ipairs(demand.side_heads(rack)) do
+  for _, x in ipairs(demand.side_heads(stands)) do
     local row, bound, at = x.row, x.bound, put()
     if bound > 0 and not (is_less(at, of_post, row.duration, bound) and
         (not plates or is_less(at, of_rafter, row.duration, bound))) then
-      local force = calc.joint_force(demand.on_head(rack, x))
+      local force = calc.joint_force(demand.on_head(stands, x))
       local size, post, rafter = host.si(force.force), head_parts(joint, rack, of_post, of_rafter, x, force)
       if plates then
         across(put, joint, post, nil, size, row, "in the post")
@@ -138,12 +142,13 @@ local function flattest(rack)
   return list
 end
 
-local function of_braces(joint, rack, put)
+local function of_braces(joint, stands, put)
+  local rack = tilted.rack(stands)
   local way, post = members.way(joint, rack), members.post(rack)
   for _, at in ipairs(flattest(rack)) do
     local entry, brace = rack.braces[at.entry], members.brace(rack, at.entry)
     put().kept = {}                                      -- of another brace
-    for _, row in ipairs(demand.braces(rack)) do
+    for _, row in ipairs(demand.braces(stands)) do
       local pushes = host.si(row.axial) > 0
       local main = { of = post, thick = post.breadth, wide = post.depth, angle = right - at.lean,
           edge = "edge_of_post", to_end = entry.high, away = pushes }
@@ -172,7 +177,8 @@ end
 
 -- Screwed down through the rail into the rafter's upper edge, or bolted through both.  Across their axis and along it
 -- bolts are judged each by itself: the wood that is pressed by washers is not that which is pressed by bolts.
-local function rails_through(joint, rack, put)
+local function rails_through(joint, at, put)
+  local rack = tilted.rack(at)
   local bolted = fastener.is_bolt(joint) and import "joints.steel"
   local rail, rafter = members.rail(rack), members.rafter(rack)
   local rafter_end_, rail_end
@@ -181,7 +187,7 @@ local function rails_through(joint, rack, put)
       to_end = rafter_end_ }
   local side = { of = rail, thick = rail.flat and rail.breadth or rail.depth,
       wide = rail.flat and rail.depth or rail.breadth, angle = right, edge = "edge_of_rail", to_end = rail_end }
-  for _, row in ipairs(demand.rails(rack)) do
+  for _, row in ipairs(demand.rails(at)) do
     if bolted then
       across(put, joint, main, side, host.si(row.along), row, "in rail and rafter")
       bolted.pulled(joint, put, row.lift / joint.count, row.along / joint.count, { side, main }, row.words())
@@ -196,14 +202,15 @@ end
 
 -- By brackets at the rafter's side and at the rail's.  What slides down the slope goes along the axis of those in the
 -- rail: screws of a bracket at one side are pulled by it, between two brackets the rail is pressed.
-local function rails_by_brackets(joint, rack, put)
+local function rails_by_brackets(joint, at, put)
+  local rack = tilted.rack(at)
   local rail, rafter = members.rail(rack), members.rafter(rack)
   local one_sided, bolted = given(joint, "planes") ~= 2, fastener.is_bolt(joint)
   local rafter_end_, rail_end
   if not fastener.is_thin(joint) then rafter_end_, rail_end = rail_ends(rack) end
   local in_rail = { of = rail, thick = rail.flat and rail.depth or rail.breadth,
       wide = rail.flat and rail.breadth or rail.depth, angle = right, edge = "edge_of_rail", to_end = rail_end }
-  for _, row in ipairs(demand.rails(rack)) do
+  for _, row in ipairs(demand.rails(at)) do
     local lift = row.lift
     local both = calc.joint_force(demand.on_rail(row))
     across(put, joint, { of = rafter, thick = rafter.breadth, wide = rafter.depth, angle = both.angle,
@@ -220,26 +227,37 @@ local function rails_by_brackets(joint, rack, put)
   end
 end
 
-local function of_rails(joint, rack, put)
+local function of_rails(joint, at, put)
+  local rack = tilted.rack(at)
   members.rail(rack)                                     -- which refuses those of metal
-  if members.way(joint, rack) == "plates" then return rails_by_brackets(joint, rack, put) end
-  return rails_through(joint, rack, put)
+  if members.way(joint, rack) == "plates" then return rails_by_brackets(joint, at, put) end
+  return rails_through(joint, at, put)
 end
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
 local work_of = { ["rafters on posts"] = of_heads, braces = of_braces, ["rails on rafters"] = of_rails,
-    ["posts on footings"] = function(joint, rack, put) import("joints.foot").judge(joint, rack, put, across) end,
-    ["rail splices"] = function(joint, rack, put) import("joints.splices").judge(joint, rack, put) end }
+    ["posts on footings"] = function(joint, at, put) import("joints.foot").judge(joint, at, put, across) end,
+    ["rail splices"] = function(joint, at, put) import("joints.splices").judge(joint, at, put) end }
 
-function judged.of(joint, rack)
-  return memo.remember(record.inside[joint], "strength on " .. tostring(rack), function()
+function judged.of(joint, stands)
+  return memo.remember(record.inside[joint], "strength on " .. tostring(stands), function()
     local at, put = keeper()
-    work_of[joint.of](joint, rack, put)
-    if fastener.has_bolts(joint) then import("joints.steel").judge(joint, rack, put) end
+    work_of[joint.of](joint, stands, put)
+    if fastener.has_bolts(joint) then import("joints.steel").judge(joint, stands, put) end
     at.kept = nil
     return at
   end)
+end
+
+-- The same of a rack, in the position of its modules in which the joint is used most.
+function judged.worst(joint, rack)
+  local worst
+  for _, stands in ipairs(tilted.stands(rack)) do
+    local at = judged.of(joint, stands)
+    if not worst or not worst.fails and (at.fails or at.used > worst.used) then worst = at end
+  end
+  return worst
 end
 
 judged.rafter_end, judged.rail_ends = rafter_end, rail_ends

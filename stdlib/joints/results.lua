@@ -26,7 +26,7 @@ result { "joint", "used", says = "how far it is used where it carries most; 1 is
   work = function(joint)
     local most = 0
     for _, rack in ipairs(on.racks(joint)) do
-      local at = import("joints.judged").of(joint, rack)
+      local at = import("joints.judged").worst(joint, rack)
       if at.fails then host.raise { code = "C005", class = "range", text = at.fails } end
       if at.used > most then most = at.used end
     end
@@ -81,7 +81,10 @@ work { "rack", "hardest_head", op = "joint_force",
   none = unjoined("rafters on posts", "its rafters on its posts",
       "its fasteners stand in the posts' ends, where lift and push are no one force"),
   says = "what comes to the fasteners of one of its heads, where they have most",
-  input = function(r) return import("joints.demand").hardest_head(r) end,
+  input = function(r)
+    local demand = import "joints.demand"
+    return demand.anywhere(r, demand.hardest_head)
+  end,
   gives = {
     force = { name = "head_force", says = "what lifts and pushes the fasteners of one of its heads most, both " ..
         "together, allowable" },
@@ -90,7 +93,10 @@ work { "rack", "hardest_rail", op = "joint_force",
   none = unjoined("rails on rafters", "its rails on its rafters",
       "its screws stand in the rafters, where lift and what slides are no one force"),
   says = "what comes to the brackets of a rail on a rafter, where they have most",
-  input = function(r) return import("joints.demand").hardest_rail(r) end,
+  input = function(r)
+    local demand = import "joints.demand"
+    return demand.anywhere(r, demand.hardest_rail)
+  end,
   gives = {
     force = { name = "rail_force", says = "what lifts a rail off a rafter most and slides it, both together, " ..
         "allowable" },
@@ -108,7 +114,7 @@ end
 
 work { "rack", "hardest_splice", op = "splice_group", none = unspliced,
   says = "what comes to the fasteners on one side of a splice of its rails, where one of them bears most",
-  input = function(r) return import("joints.splices").hardest(r) end,
+  input = function(r) return import("joints.splices").hardest_anywhere(r) end,
   gives = {
     force = { name = "splice_force", says = "what the hardest fastener of its rails' splices bears, allowable" },
     turning = { name = "splice_turning", says = "moment about the middle of its group" },

@@ -5,6 +5,7 @@ local record = import "model.record"
 local on = import "joints.on"
 local fastener = import "joints.fastener"
 local members = import "joints.members"
+local tilted = import "structure.tilted"
 local add, at_most, states, every, bound = rule.add, rule.at_most, rule.states, rule.every, rule.bound
 local given = record.given
 
@@ -21,15 +22,17 @@ local function by_paper(rack, why)
 end
 
 local function on_rack(joint, rack)
-  local ok, at = pcall(import("joints.judged").of, joint, rack)
-  if not ok then
-    if not members.is_uncovered(at) then error(at, 0) end
-    return by_paper(rack, at)
-  end
-  if at.fails then return states(false, named(rack, at.fails)) end
-  local f = at_most(at.used, bound(1, "its strength"))
-  f.words = named(rack, at.words)
-  return f
+  return tilted.worst(rack, function(stands)
+    local ok, at = pcall(import("joints.judged").of, joint, stands)
+    if not ok then
+      if not members.is_uncovered(at) then error(at, 0) end
+      return by_paper(rack, at)
+    end
+    if at.fails then return states(false, named(rack, at.fails)) end
+    local f = at_most(at.used, bound(1, "its strength"))
+    f.words = named(rack, at.words)
+    return f
+  end)
 end
 
 -- ---- what would do -------------------------------------------------------------------------------------------------
@@ -107,15 +110,18 @@ strength("R101", "rail splices", "splices of rails hold what bends and shears th
 
 -- ---- holes and heads -----------------------------------------------------------------------------------------------
 
--- What a joint's racks say, each by itself, with what a paper answers where nothing is worked out here.
+-- What f(joint, rack, as it stands) says of each of a joint's racks, with what a paper answers where nothing is worked
+-- out here.
 local function of_racks(joint, f)
   local list = {}
   for i, rack in ipairs(on.racks(joint)) do
     list[i] = function()
-      local ok, found = pcall(f, joint, rack)
-      if ok then return found end
-      if not members.is_uncovered(found) then error(found, 0) end
-      return by_paper(rack, found)
+      return tilted.worst(rack, function(stands)
+        local ok, found = pcall(f, joint, rack, stands)
+        if ok then return found end
+        if not members.is_uncovered(found) then error(found, 0) end
+        return by_paper(rack, found)
+      end)
     end
   end
   return #list == 1 and list[1]() or every(list)
@@ -132,9 +138,9 @@ add { id = "R102", severity = "stop", each = "joint", may_waive = "engineer",
   end,
   nearest = function() return "thinner fasteners, fewer of them side by side, deeper members, or wider plates" end,
   check = function(joint)
-    return of_racks(joint, function(_, rack)
+    return of_racks(joint, function(_, rack, stands)
       local list = {}
-      for i, x in ipairs(import("joints.holes").of(joint, rack)) do
+      for i, x in ipairs(import("joints.holes").of(joint, stands)) do
         list[i] = function()
           local ok, used = pcall(x.used)
           if not ok then
@@ -168,8 +174,8 @@ add { id = "R103", severity = "stop", each = "joint", may_waive = "engineer",
   applies = holds_down,
   nearest = function(joint) return given(joint, "head") and "wider washers, or more screws" or nil end,
   check = function(joint)
-    return of_racks(joint, function(_, rack)
-      local at = import("joints.heads").of(joint, rack)
+    return of_racks(joint, function(_, rack, stands)
+      local at = import("joints.heads").of(joint, stands)
       local f = at_most(at.used, bound(1, "what the wood under them holds"))
       f.words = named(rack, at.words)
       return f

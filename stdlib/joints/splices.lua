@@ -5,6 +5,7 @@
 -- All fasteners of one side are alike and the members stiff against them.  What is left to turn carries no moment, but
 -- its fasteners still hold the shear off their middle.
 local record = import "model.record"
+local tilted = import "structure.tilted"
 local members = import "joints.members"
 local fastener = import "joints.fastener"
 local stiffness = import "loads.stiffness"
@@ -187,9 +188,9 @@ local function of_one(joint, run, at, number, one)
       lasting = one.lasting, combination = one.combination }
 end
 
--- Each splice under each lasting load.
-local function all_of(joint, rack, b)
-  local list, loads = {}, loaded.rail_loads(rack)
+-- Each splice under each lasting load, as the rack stands.
+local function all_of(joint, stands, b)
+  local list, loads, rack = {}, loaded.rail_loads(stands), tilted.rack(stands)
   for _, run in ipairs(rail_beams.runs(rack)) do
     local places, number = places_of(b, run)
     local under = places[1] and strained(rack, run, places, loads) or {}
@@ -218,17 +219,22 @@ local function group(b, at)
       moment = at.moment, shear = at.shear }
 end
 
--- What comes to the group of fasteners of which one bears most, as splice_group takes it.
-function splices.hardest(rack)
+-- What comes to the group of fasteners of which one bears most, as splice_group takes it, as a rack stands in one of
+-- these ways.
+local function hardest(rack, ways)
   local joint, most, input = import("joints.on").joint(rack, "rail splices"), nil, nil
   local b = built(joint, rack)
-  for _, at in ipairs(all_of(joint, rack, b)) do
-    local now = group(b, at)
-    local force = calc.splice_group(now).force
-    if not most or force > most then most, input = force, now end
+  for _, stands in ipairs(ways) do
+    for _, at in ipairs(all_of(joint, stands, b)) do
+      local now = group(b, at)
+      local force = calc.splice_group(now).force
+      if not most or force > most then most, input = force, now end
+    end
   end
   return input
 end
+function splices.hardest(stands) return hardest(tilted.rack(stands), { stands }) end
+function splices.hardest_anywhere(rack) return hardest(rack, tilted.stands(rack)) end
 
 local function judge(joint, b, put, at)
   local where = " of the splice " .. shown(at.place) .. " from the west end: " .. at.combination ..
@@ -242,7 +248,8 @@ local function judge(joint, b, put, at)
       "the rail at the holes" .. where)
 end
 
-function splices.judge(joint, rack, put)
+function splices.judge(joint, stands, put)
+  local rack = tilted.rack(stands)
   if rack.splices == 0 then return end                                  -- another rack of the joint has some
   local folds = rail_beams.folds(rack)
   if folds then return put(nil, nil, folds) end
@@ -252,9 +259,9 @@ function splices.judge(joint, rack, put)
     if not geometry then return put(nil, nil, near) end
     b.geometry, b.group = geometry, shared(joint, b)
   end
-  b.unbraced = loaded.rail_loads(rack).span * host.fact("rolling", edition())
+  b.unbraced = loaded.rail_loads(stands).span * host.fact("rolling", edition())
   local seen = {}
-  for _, at in ipairs(all_of(joint, rack, b)) do
+  for _, at in ipairs(all_of(joint, stands, b)) do
     if not is_less(seen, at) then judge(joint, b, put, at) end
   end
 end

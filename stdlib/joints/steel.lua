@@ -5,6 +5,7 @@
 -- The thread counts as lying in the planes of shear: nobody says where it ends.  Of bolts whose grade nobody says the
 -- weakest of the table counts; where that does not do, and a stronger one would, it is not known.
 local record = import "model.record"
+local tilted = import "structure.tilted"
 local members = import "joints.members"
 local fastener = import "joints.fastener"
 local stiffness = import "loads.stiffness"
@@ -71,17 +72,17 @@ function steel.pulled(joint, put, pull, shear, under, words)
   steel.put(joint, put, pull, shear, words)
 end
 
--- What a joint carries where that is most; and for how many bolts.
-local function carried(joint, rack)
-  if joint.of == "rail splices" then return rack.splice_force, 1 end
-  return import("joints.carried")(joint, rack), joint.count
+-- What a joint carries where that is most; and for how many bolts.  Of splices in any position of the modules.
+local function carried(joint, at)
+  if joint.of == "rail splices" then return tilted.rack(at).splice_force, 1 end
+  return import("joints.carried")(joint, at), joint.count
 end
 
 -- Sheared by the most that the joint carries.  Those down through rails and rafters are judged with what pulls at them.
-function steel.judge(joint, rack, put)
+function steel.judge(joint, at, put)
   if put().fails or joint.of == "rails on rafters" and not given(joint, "plate") then return end
-  if joint.of == "rail splices" and rack.splices == 0 then return end
-  local force, count = carried(joint, rack)
+  if joint.of == "rail splices" and tilted.rack(at).splices == 0 then return end
+  local force, count = carried(joint, at)
   steel.put(joint, put, none, force / count, "which all that it carries shears")
 end
 

@@ -20,15 +20,17 @@ local function by_paper(rack, why)
 end
 
 local function on_rack(joint, rack)
-  local ok, at = pcall(import("joints.tearing").of, joint, rack)
-  if not ok then
-    if not import("joints.members").is_uncovered(at) then error(at, 0) end
-    return by_paper(rack, at)
-  end
-  if at.fails then return rule.states(false, named(rack, at.fails)) end
-  local f = rule.at_most(at.used, rule.bound(1, "what the wood holds"))
-  f.words = named(rack, at.words)
-  return f
+  return import("structure.tilted").worst(rack, function(stands)
+    local ok, at = pcall(import("joints.tearing").of, joint, stands)
+    if not ok then
+      if not import("joints.members").is_uncovered(at) then error(at, 0) end
+      return by_paper(rack, at)
+    end
+    if at.fails then return rule.states(false, named(rack, at.fails)) end
+    local f = rule.at_most(at.used, rule.bound(1, "what the wood holds"))
+    f.words = named(rack, at.words)
+    return f
+  end)
 end
 
 rule.add { id = "R104", severity = "stop", each = "joint", may_waive = "engineer",

@@ -6,6 +6,7 @@
 -- rafter beside a head; elsewhere all that the fasteners press across the grain, as if it went to one side.  The edge
 -- that is nearest counts as the one that is pressed.
 local record = import "model.record"
+local tilted = import "structure.tilted"
 local members = import "joints.members"
 local demand = import "joints.demand"
 local stiffness = import "loads.stiffness"
@@ -75,16 +76,16 @@ end
 
 -- Only what lifts and pushes is left to the fasteners of a rafter that lies on its post: what presses square to it goes
 -- through its lower edge, as far as a push does not turn that into a pull.
-local function of_heads(joint, rack)
+local function of_heads(joint, rack, at)
   if given(rack, "beam") then
     members.uncovered("the rafters of " .. tostring(rack) .. " lie on beams: what joins these to rafters and posts " ..
         "is not kept here")
   end
   local joined, post, rafter = import "joints.judged", members.post(rack), members.rafter(rack)
-  local t, to_end = host.si(rack.tilt), joined.rafter_end(rack)
+  local t, to_end = host.si(at.tilt), joined.rafter_end(rack)
   if members.way(joint, rack) == "through" then             -- screws along the post's grain tear out of nothing
     local m = bored(joint, rafter, rafter.depth, rafter.breadth, to_end)
-    for _, row in ipairs(demand.heads(rack)) do load(m, row.duration, row.push * math.cos(t), 0, row.words) end
+    for _, row in ipairs(demand.heads(at)) do load(m, row.duration, row.push * math.cos(t), 0, row.words) end
     return { m }
   end
   local plates = members.way(joint, rack) == "plates"
@@ -94,7 +95,7 @@ local function of_heads(joint, rack)
   local in_rafter = bored(joint, rafter, rafter.breadth, rafter.depth, to_end,
       plates and into(joint, rack, rafter.breadth))
   local hangs = given(rack, "rafter_on") == "side"
-  for _, row in ipairs(demand.heads(rack)) do
+  for _, row in ipairs(demand.heads(at)) do
     local lift, push = (hangs or row.up > 0) and row.up or 0, row.push
     load(in_post, row.duration, lift > 0 and lift or 0, push, row.words)
     local size = math.abs(lift)
@@ -105,7 +106,7 @@ local function of_heads(joint, rack)
   return { in_post, in_rafter }
 end
 
-local function of_rails(joint, rack)
+local function of_rails(joint, rack, at)
   local rail, rafter = members.rail(rack), members.rafter(rack)
   local rafter_end, rail_end = import("joints.judged").rail_ends(rack)
   local wide, high = rail.flat and rail.depth or rail.breadth, rail.flat and rail.breadth or rail.depth
@@ -115,7 +116,7 @@ local function of_rails(joint, rack)
       into(joint, rack, through))
   local in_rail = plates and bored(joint, rail, wide, high, rail_end, into(joint, rack, wide)) or
       bored(joint, rail, high, wide, rail_end)
-  for _, row in ipairs(demand.rails(rack)) do
+  for _, row in ipairs(demand.rails(at)) do
     load(in_rafter, row.duration, row.slides, plates and row.up or 0, row.words)
     load(in_rail, row.duration, 0, plates and row.up or row.slides, row.words)
   end
@@ -123,7 +124,7 @@ local function of_rails(joint, rack)
 end
 
 -- Of each kind the flattest and the steepest brace, with the most that any carries.
-local function of_braces(joint, rack)
+local function of_braces(joint, rack, stands)
   local list, by, post = {}, {}, members.post(rack)
   local plates = members.way(joint, rack) == "plates"
   for b in record.each(rack.brace) do
@@ -142,7 +143,7 @@ local function of_braces(joint, rack)
     local in_post = bored(joint, post, post.breadth, post.depth, entry.high, into(joint, rack, post.breadth))
     local in_brace = bored(joint, brace, brace.breadth, brace.depth, given(entry, "past") or host.fact "brace_end",
         plates and into(joint, rack, brace.breadth))
-    for _, row in ipairs(demand.braces(rack)) do
+    for _, row in ipairs(demand.braces(stands)) do
       local axial = host.si(row.axial)
       local size = math.abs(axial)
       load(in_post, row.duration, size * math.sin(at.steep), size * math.cos(at.flat), row.words)
@@ -153,12 +154,12 @@ local function of_braces(joint, rack)
   return all
 end
 
-local function of_feet(joint, rack)
+local function of_feet(joint, rack, at)
   local foot, post = import "joints.foot", members.post(rack)
   local m = bored(joint, post, post.breadth, post.depth,
       wants(joint, "end_of_post", "how near to the lower end of the post its fasteners are is not said"),
       into(joint, rack, post.breadth))
-  for p in record.each(rack.post) do
+  for p in tilted.posts(at) do
     if foot.is_tied(p) then
       load(m, "ten minutes", host.si(p.foot_lift), host.si(p.lateral), function() return "post " .. p.station end)
     end
@@ -168,7 +169,7 @@ end
 
 -- What of a splice's rail, and of a board over it, is sheared there; two rows pull along the grain, one each way, with
 -- what turns them.
-local function of_splices(joint, rack)
+local function of_splices(joint, rack, at)
   local rail, boards = members.rail(rack), given(joint, "boards")
   if rail.flat then
     members.uncovered("the rails of " .. tostring(rack) .. " lie flat: what holds a splice of these is not kept here")
@@ -191,7 +192,7 @@ local function of_splices(joint, rack)
     local strains = beams.strains(rack, run)
     for _, place in ipairs(run.splices) do
       local _, shear = strains(place)
-      for lasts, l in host.sorted(loaded.rail_loads(rack).by) do
+      for lasts, l in host.sorted(loaded.rail_loads(at).by) do
         local force = host.si(host.abs(l.load) / beams.one * shear)
         local function words() return "splice " .. import("write.words").show(run.from + place) ..
             " from the west end: " .. l.combination end
@@ -201,7 +202,7 @@ local function of_splices(joint, rack)
   end
   local rows = given(joint, "rows") or 1
   if rows > 1 then
-    local g = calc.splice_group(import("joints.splices").hardest(rack))
+    local g = calc.splice_group(import("joints.splices").hardest(at))
     local pull = joint.count // rows * host.si(g.along)
     for _, m in ipairs(list) do
       load(m, "two months", pull * (m.share or 1), 0, function() return "the row that turning pulls most" end)
@@ -265,10 +266,10 @@ local function worst_of(joint, m, at)
   end
 end
 
--- How far the wood around the fasteners of a joint is used on a rack: { used, words }, or { fails = why }.
-function tearing.of(joint, rack)
+-- How far the wood around the fasteners of a joint is used, as a rack stands: { used, words }, or { fails = why }.
+function tearing.of(joint, stands)
   local at = { used = 0, words = "nothing pulls at the wood around its fasteners" }
-  local list, fails = parts_of[joint.of](joint, rack)
+  local list, fails = parts_of[joint.of](joint, tilted.rack(stands), stands)
   at.fails = fails
   for _, m in ipairs(list) do worst_of(joint, m, at) end
   return at

@@ -43,9 +43,9 @@ local function of_rails(at)
 end
 
 -- What presses a post comes through the rafter's lower edge, as long as the post is wide.
-local function of_posts(rack)
-  local width, most
-  for p in record.each(rack.post) do
+local function of_posts(at)
+  local rack, width, most = tilted.rack(at), nil, nil
+  for p in tilted.posts(at) do
     local wide = feet.section(rack, p.line)
     if not most or p.pressed / wide > most.pressed / width then most, width = p, wide end
   end
@@ -54,13 +54,13 @@ local function of_posts(rack)
 end
 
 -- Each crossing that is pressed of a rack, or of one of its positions: { at, force, by, rails, rafters }, how far
--- either is used; the worst first.  What presses a post is the most of all positions.
+-- either is used; the worst first.
 function bearing.of(at)
   return memo.remember(record.inside[at], "bearing across the grain", function()
     local rack, list = tilted.rack(at), {}
     if not plan.part(rack) then list[1] = of_rails(at) end
     if given(rack, "rafter_on") ~= "side" and not given(rack.posts, "moment_head") then
-      list[#list + 1] = of_posts(rack)
+      list[#list + 1] = of_posts(at)
     end
     for _, x in ipairs(list) do
       x.member = x.rails and x.rails > x.rafters and "rail" or "rafter"

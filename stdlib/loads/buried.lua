@@ -5,6 +5,7 @@ local memo = import "model.memo"
 local rule = import "model.rule"
 local feet = import "structure.feet"
 local stiffness = import "loads.stiffness"
+local tilted = import "structure.tilted"
 local buried = {}
 
 local given = record.given
@@ -61,11 +62,17 @@ function buried.shaft(post)
   return worst
 end
 
--- That of the shaft that is used most of a rack, for R82; nil where no shaft is described.
-function buried.finding(rack)
-  local worst = memo.remember(record.inside[rack], "strength of its shafts", function()
+-- Whether any shaft of a rack is described.
+function buried.any(rack)
+  for p in record.each(rack.post) do if not buried.no_shaft(p) then return true end end
+  return false
+end
+
+-- That of the shaft that is used most of a rack that has one, or of one of its positions, for R82.
+function buried.finding(at)
+  local worst = memo.remember(record.inside[at], "strength of its shafts", function()
     local most = { used = -1 }
-    for p in record.each(rack.post) do
+    for p in tilted.posts(at) do
       if not buried.no_shaft(p) then
         local s = buried.shaft(p)
         if s.worst > most.used then most = { used = s.worst, of = s, post = p.station } end
@@ -73,7 +80,6 @@ function buried.finding(rack)
     end
     return most
   end)
-  if not worst.of then return nil end
   local f = rule.at_most(worst.used, rule.bound(1, "strength of the shaft"))
   f.words = worst.of.governs .. " of the shaft of the screw of " .. worst.post .. ", " .. buried.words(worst.of.below)
   return f

@@ -250,16 +250,6 @@ function members.checked(stands, part)
   end)
 end
 
--- The same of all positions of a rack, one behind the other.
-local function checked_anywhere(rack, part)
-  local stands, list = tilted.stands(rack), {}
-  if not stands[2] then return members.checked(stands[1], part) end
-  for _, at in ipairs(stands) do
-    for _, x in ipairs(members.checked(at, part)) do list[#list + 1] = x end
-  end
-  return list
-end
-
 -- "bending", "bending with compression", ...: what governs.
 function members.governs(at)
   local how = at.worked.governs
@@ -471,15 +461,15 @@ end
 -- How far the worst of a kind would be used where so much of its section and of its modulus is left: what strains it
 -- most anywhere counts as if it did so there.  What is used so little that holes cannot make it the worst is left out:
 -- they raise no use by more than the square of a square, but of what buckles nearly, which is the worst anyway.
-function members.at_holes(rack, part, area, modulus)
+function members.at_holes(stands, part, area, modulus)
   local worst, work, seen = 0, nil, {}
   local least = area < modulus and area or modulus
   local raised = least * least * least * least
-  for _, at in ipairs(checked_anywhere(rack, part)) do
+  for _, at in ipairs(members.checked(stands, part)) do
     local row = at.row
     local moment = members.bent(row)
     if at.worked.worst > raised * worst and is_new(seen, row, host.si(moment)) then
-      work = work or work_of[part](rack)
+      work = work or work_of[part](tilted.rack(stands))
       local used = work { line = row.line, duration = row.duration, moment = moment / modulus,
           axial = row.axial / area, shear = row.shear and row.shear / area }.worst
       if used > worst then worst = used end
@@ -490,9 +480,9 @@ end
 
 -- The same of posts of lumber at their ends, where they are neither bent nor free to buckle: the most thrust, pull and
 -- shear of each duration.
-function members.at_ends(rack, area)
-  local most, worst = {}, 0
-  for _, at in ipairs(checked_anywhere(rack, "post")) do
+function members.at_ends(stands, area)
+  local most, worst, rack = {}, 0, tilted.rack(stands)
+  for _, at in ipairs(members.checked(stands, "post")) do
     local row = at.row
     local m = most[row.duration] or { thrust = none, pull = none, shear = none }
     most[row.duration] = m
@@ -513,16 +503,15 @@ function members.at_ends(rack, area)
 end
 
 -- The same of rails of lumber.
-function members.rails_at_holes(rack, area, modulus)
-  local rails, worst = rack.rails, 0
+function members.rails_at_holes(stands, area, modulus)
+  local rack, worst = tilted.rack(stands), 0
+  local rails = rack.rails
   local bears = stiffness.lumber(rails.size, rails.species, rails.grade)
   local unbraced = effective(carried_by_rail(rack), "rolling")
-  for _, stands in ipairs(tilted.stands(rack)) do
-    for _, at in ipairs(members.rails(stands)) do
-      local used = bears(at.lasting, { moment = at.moment / modulus, shear = at.shear / area,
-          on_flat = rails.face == "flat", unbraced = unbraced }).worst
-      if used > worst then worst = used end
-    end
+  for _, at in ipairs(members.rails(stands)) do
+    local used = bears(at.lasting, { moment = at.moment / modulus, shear = at.shear / area,
+        on_flat = rails.face == "flat", unbraced = unbraced }).worst
+    if used > worst then worst = used end
   end
   return worst
 end

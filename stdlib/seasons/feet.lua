@@ -9,7 +9,7 @@ local most_of = {
   { "pressed", "pressed_case", "pressed_limit", "pressed_combination" },
   { "moment", "moment_push" },
   { "strength_up", "strength_up_combination" }, { "strength_down", "strength_down_combination" },
-  { "half_built_up" }, { "leans" }, { "leaning_moment" },
+  { "half_built_up" }, { "weight" }, { "snow" }, { "leans" }, { "leaning_moment" },
 }
 
 local function take(all, row, names, at)

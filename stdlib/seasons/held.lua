@@ -78,13 +78,24 @@ function held.legs(position)
   return by
 end
 
+-- What nobody tells of what the rafters of a position hang on, in words; nil where they lie on the heads as built.
+function held.pins(position)
+  local by, rack = held.legs(position), tilted.rack(position)
+  if next(by) == nil then return nil end
+  local list, pivot, others = lines.of(rack), nil, {}
+  for i, line in ipairs(list) do
+    if by[i] then others[#others + 1] = line.name else pivot = line.name end
+  end
+  return "the modules of " .. tilted.title(position) .. ", turn on pins in the heads of its " .. pivot ..
+      " posts, and legs stand between pins on those of its " .. import("model.util").list(others) .. " posts: how " ..
+      "thick these pins are, and how near to the ends of rafters, legs and posts, no declaration says"
+end
+
 -- Along the row a leg with pins holds nothing that is known.
-function held.refuse_along(rack, positions)
-  for _, at in ipairs(positions) do
-    if next(held.legs(at)) then
-      uncovered("legs hold the modules of " .. tilted.title(at) .. ", across the row: how what pushes " ..
-          tostring(rack) .. " along it comes down to its posts then is not worked out")
-    end
+function held.refuse_along(position)
+  if next(held.legs(position)) then
+    uncovered("legs hold the modules of " .. tilted.title(position) .. ", across the row: how what pushes " ..
+        tostring(tilted.rack(position)) .. " along it comes down to its posts then is not worked out")
   end
 end
 
@@ -93,7 +104,7 @@ local function of_part(pole)
   local tube, wall = stiffness.tube(pole)
   return { e = host.table_row("metals", "name", stiffness.metal_of(pole) .. ", E").value, area = tube.area,
       bears = function(axial, length, _, method)
-        return calc.metal { area = tube.area, modulus = tube.modulus, plastic = tube.plastic, radius = tube.radius,
+        return calc.metal { area = tube.area, plastic = tube.plastic, radius = tube.radius,
             width = wall and pole.width, wall = wall, round = pole.shape == "round",
             material = stiffness.metal_of(pole), moment = host.quantity(0.0, "moment"), axial = axial, length = length,
             method = method }
