@@ -30,8 +30,8 @@ function foot.width(p) return si(feet.width(p.footing, record.parent(p.post))) e
 -- Half of what the line of the ground meets there.
 function foot.half(p) return math.max(p.width, feet.kind(p.footing) == "hole" and foot.width(p) or 0) / 2 end
 
--- The ground on which a block lies, level.
-function foot.bed(p) return si(import("structure.screws_and_blocks").bed(p.post, p.footing)) end
+-- The ground on which a block lies, level; of a section its zero.
+function foot.bed(p) return p.bed or si(import("structure.screws_and_blocks").bed(p.post, p.footing)) end
 
 -- Where a block begins and ends, square to the row and counted towards the back as its posts are: first to last of
 -- those that stand on it.
