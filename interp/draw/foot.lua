@@ -31,7 +31,7 @@ function foot.width(p) return si(feet.width(p.footing, record.parent(p.post))) e
 function foot.half(p) return math.max(p.width, feet.kind(p.footing) == "hole" and foot.width(p) or 0) / 2 end
 
 -- The ground on which a block lies, level; of a section its zero.
-function foot.bed(p) return p.bed or si(import("structure.screws_and_blocks").bed(p.post, p.footing)) end
+function foot.bed(p) return p.bed or si(feet.bed(p.post)) end
 
 -- Where a block begins and ends, square to the row and counted towards the back as its posts are: first to last of
 -- those that stand on it.

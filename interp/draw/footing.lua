@@ -35,7 +35,7 @@ local ABOVE = 0.5
 
 local function shown(post, footing)
   local width, round = feet.section(record.parent(post), post.line)
-  local ground = feet.kind(footing) == "ballast" and foot.bed { post = post, footing = footing } or si(post.ground)
+  local ground = feet.kind(footing) == "ballast" and si(feet.bed(post)) or si(post.ground)
   local base = si(post.top_height - post.cut_length)
   return { post = post, at = 0, ground = 0, bed = 0, top = math.max(0, base - ground) + ABOVE, foot = base - ground,
       width = si(width), round = round, footing = footing }

@@ -16,23 +16,11 @@ function others.refuse(footing, what)
       others.named(footing) .. ": " .. import("write.words").title(footing) }
 end
 
--- The ground on which the block under a post lies: of one under all posts of a station, which lies level, the lowest at
--- any of them, to which its place is dug.
-function others.bed(post, footing)
-  local low = post.ground
-  if footing.carries ~= "station" then return low end
-  local number, of = post.number, import("structure.feet").footing
-  for x in record.each(record.parent(post).post) do
-    if x.number == number and x.ground < low and of(x) == footing then low = x.ground end
-  end
-  return low
-end
-
--- How far the foot of a post that has no hole is above the ground beside it.
+-- How far the foot of a post that has no hole is above the ground beside it; bed: the ground on which its block lies.
 local base = {
   screw = function(f) return f.head end,
-  ballast = function(f, post)
-    local above = others.bed(post, f) + f.block_height - post.ground
+  ballast = function(f, post, bed)
+    local above = bed + f.block_height - post.ground
     if host.si(above) < 0 then
       host.raise { code = "C005", class = "range", text = "the block under post " .. post.station ..
           " would lie with its top below the ground there: it lies level with the lowest ground at a post on it" }
@@ -41,7 +29,7 @@ local base = {
   end,
   driven = function(f) return -f.driven_depth end,
 }
-function others.base(footing, post) return base[kind_of(footing)](footing, post) end
+function others.base(footing, post, bed) return base[kind_of(footing)](footing, post, bed) end
 
 -- How deep the ground is pierced, and how wide; no depth of a block, which stands on it.
 function others.depth(footing)

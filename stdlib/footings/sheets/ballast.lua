@@ -40,10 +40,10 @@ local function lies(d, footing, list)
 end
 
 -- Where the ground is not even under the posts of a station: to which height the place of its block is dug.
-local function bedded(d, footing, list)
-  local bed, blocks = import("structure.screws_and_blocks").bed, import "footings.blocks"
+local function bedded(d, list)
+  local blocks = import "footings.blocks"
   for _, first in ipairs(list) do
-    local higher, low = {}, bed(first, footing)
+    local higher, low = {}, feet.bed(first)
     for _, p in ipairs(blocks.posts(first)) do
       if p.ground > low then higher[#higher + 1] = measure.inches(p.ground - low) .. " at " .. p.station end
     end
@@ -166,7 +166,7 @@ local function of_rack(d, r, job)
     local there = blocks_of(r, footing)
     lies(d, footing, there)
     if footing.carries == "station" then
-      local ok, why = pcall(bedded, d, footing, there)
+      local ok, why = pcall(bedded, d, there)
       if not ok and not host.class(why) then error(why, 0) end          -- what is unknown of it `lies` has told
     end
     ground(d, footing, job)
