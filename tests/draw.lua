@@ -273,6 +273,32 @@ do
 end
 
 try("blocks on a plan", laws.blocks_on_plan(pages["stone-fold measured/S-103-plan.far"]))
+-- Ground that is 60 mm higher at the back post: one block lies level. Posts that are driven about as deep as they stand
+-- high: what is above the ground and what is below it stand apart, and no text on the line of the ground.
+for name, change in pairs {
+  uneven = { "west = (%b{})", "west = { F = mm{ 0, 0 }, B = mm{ 60, 60 } }" },
+  driven = { 'footing "beam" (%b{})', 'footing "beam" { kind = "driven", driven_depth = 2350mm }' },
+} do
+  local folder = work .. "/" .. name
+  os.execute("cp -R " .. quoted(lanes.top .. "/tests/results/jobs/stone-fold") .. " " .. quoted(folder))
+  local script = read(folder .. "/job.sline"):gsub(change[1], change[2], 1)
+  lanes.write(folder .. "/job.sline", (script:gsub("elevation = (%b{})", 'elevation = measured(%1, "tape")', 1)))
+  local file = folder .. "/side.svg"
+  local said = sh(stringline("draw " .. quoted(folder .. "/job.sline") ..
+      " side.west.1 --paper A3 --set job.stage=permit -o " .. quoted(file)))
+  local p = page.read(assert(read(file), said))
+  for what, check in pairs(page.checks) do none(name .. " from the side: " .. what, check(p)) end
+  pages[name] = p
+end
+try("posts on a block that lies level", laws.stands_on_block(pages.uneven))
+try("planted: a block that follows the ground", not laws.stands_on_block(pages.driven))
+for _, want in ipairs { "2350 mm", "2425 mm" } do try("a driven post: " .. want, has(pages.driven, want)) end
+do
+  local said = {}
+  for i, t in ipairs(pages["egg-farm/S-301-footing"].texts) do said[i] = t.text end
+  try("a footing's section says what keys its posts", table.concat(said, " "):find(
+      "keyed to the concrete: two 1/2 in rods through the post", 1, true))
+end
 try("a block from the side", laws.block_from_side(pages["stone-fold measured/S-203-side.far"]))
 
 -- ---- parts ---------------------------------------------------------------------------------------------------------

@@ -102,4 +102,15 @@ end
 
 function laws.block_from_side(p) return #blocks(p, 2600, 500) == 1 end
 
+-- However the ground lies, each post ends where its block does: both sides of both posts on the block's top.
+function laws.stands_on_block(p)
+  local block, on = blocks(p, 2600, 500)[1], 0
+  for _, l in ipairs(p.lines) do
+    local low = math.max(l.y1, l.y2)
+    local a_side = l.layer == "S-POST" and l.x1 == l.x2 and l.pen == 0.5
+    if block and a_side and math.abs(low - block.top) * p.ratio < 0.5 then on = on + 1 end
+  end
+  return on == 4, on .. " sides of posts end on the block"
+end
+
 return laws

@@ -30,6 +30,9 @@ function foot.width(p) return si(feet.width(p.footing, record.parent(p.post))) e
 -- Half of what the line of the ground meets there.
 function foot.half(p) return math.max(p.width, feet.kind(p.footing) == "hole" and foot.width(p) or 0) / 2 end
 
+-- The ground on which a block lies, level; of a section its zero.
+function foot.bed(p) return p.bed or si(feet.bed(p.post)) end
+
 -- Where a block begins and ends, square to the row and counted towards the back as its posts are: first to last of
 -- those that stand on it.
 function foot.block(f, first, last)
@@ -89,7 +92,8 @@ function draw.ballast(d, p, x, along)
   if not along and not p.block.drawn then return end
   local left, right = x - si(f.block_width) / 2, x + si(f.block_width) / 2
   if not along then left, right = p.block[1], p.block[2] end
-  local low, high = p.ground, p.ground + si(f.block_height)
+  local low = foot.bed(p)
+  local high = low + si(f.block_height)
   d:layer "S-FNDN"
   d:pen "medium"
   d:polyline({ left, low, right, low, right, high, left, high }, true)
@@ -136,7 +140,7 @@ function foot.labels(p, x, outer)
         measure.inches(f.shaft) .. " thick, " .. measure.inches(f.screw_length) .. " long, head " ..
         measure.inches(f.head) .. " above ground" } }
   elseif kind == "ballast" then
-    return { { x + outer * half * 0.6, p.ground + 0.4 * si(f.block_height), "block " .. words.show(f.block_length) ..
+    return { { x + outer * half * 0.6, foot.bed(p) + 0.4 * si(f.block_height), "block " .. words.show(f.block_length) ..
         " by " .. words.show(f.block_width) .. " by " .. words.show(f.block_height) .. (f.carries == "station" and
         ", one for the posts of a station" or "") } }
   end

@@ -35,9 +35,9 @@ local ABOVE = 0.5
 
 local function shown(post, footing)
   local width, round = feet.section(record.parent(post), post.line)
-  local ground = si(post.ground)
+  local ground = feet.kind(footing) == "ballast" and si(feet.bed(post)) or si(post.ground)
   local base = si(post.top_height - post.cut_length)
-  return { post = post, at = 0, ground = 0, top = math.max(0, base - ground) + ABOVE, foot = base - ground,
+  return { post = post, at = 0, ground = 0, bed = 0, top = math.max(0, base - ground) + ABOVE, foot = base - ground,
       width = si(width), round = round, footing = footing }
 end
 
@@ -107,6 +107,10 @@ local function draw(d, footing, post, narrow)
   d:hatch("earth", { left - reach, 0, -half, 0 })
   d:hatch("earth", { half, 0, right + reach, 0 })
   local labels = foot.labels(p, 0, 1)
+  local keyed = feet.kind(footing) == "hole" and given(footing, "keyed")
+  if keyed then                                     -- without it the concrete holds nothing down: who pours must see it
+    labels[#labels + 1] = { p.width / 2, p.foot * 0.75, "keyed to the concrete: " .. keyed }
+  end
   if frost then
     d:pen "hidden"
     d:line(half, -si(frost), right + reach, -si(frost))

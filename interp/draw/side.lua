@@ -144,7 +144,8 @@ end
 
 -- Heights along a post, from its foot or from the ground, whichever is lower: rounded from that zero.
 local function post_chain(p)
-  if feet.kind(p.footing) ~= "hole" then
+  local kind = feet.kind(p.footing)
+  if kind ~= "hole" and kind ~= "driven" then
     return { p.foot, p.top }, { (measure.mark(p.post.cut_length)) }
   end
   local places = { { p.foot, zero }, { p.ground }, { p.top } }
@@ -220,7 +221,8 @@ local function level(v) return (measure.level(v)) end
 -- What a chain would say of a post that has none.
 local function heights(p)
   local above = ", " .. measure.inches(p.post.above_ground) .. " above ground"
-  if feet.kind(p.footing) ~= "hole" then return above end
+  local kind = feet.kind(p.footing)
+  if kind ~= "hole" and kind ~= "driven" then return above end
   return above .. " and " .. measure.inches(p.post.embedment) .. " in it"
 end
 

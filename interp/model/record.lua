@@ -234,7 +234,8 @@ function lacking_meta.__index(proxy, key)
   local rec = inside[proxy]
   local f = rec.def.by[key]
   host.raise { code = "D010", class = "missing", text = "no rows of " .. code .. " are kept here, and " .. rec.path ..
-      "." .. key .. " names it", path = step(rec.path, key), who = f.who, tool = f.tool,
+      "." .. key .. " names it", path = step(rec.path, key),
+      who = f.who == "electrical inspector" and "electrician" or "engineer", tool = "a paper by that code",
       help = "have it worked out by whoever has that code" }
 end
 

@@ -231,9 +231,20 @@ local function unknown(d, g)
   end)
 end
 
+-- The same field of several records, as of all racks of a loop: what is said of it without the record's name; nil of
+-- what names none.
+local function of_any_record(why, what)
+  local path = why.path or ""
+  local whole = string.match(path, "^[%w_]+%.[%w_]+%f[.]") or string.match(path, "^[%w_]+%b[]%f[.]")
+  local from, to = string.find(what, whole or "", 1, true)
+  if not whole or not from then return of_any_rack(why) end
+  return string.match(whole, "^[%w_]+") .. string.sub(path, #whole + 1) .. " " .. string.sub(what, 1, from - 1) ..
+      string.sub(what, to + 1)
+end
+
 -- Stage "quote": what is still to find out, from whom, with which tool; one line for each missing thing.
 local function to_find_out(d, groups)
-  local rows, by, said = {}, {}, {}
+  local rows, by, said, alike = {}, {}, {}, {}
   for _, g in ipairs(groups) do
     for _, o in ipairs(g.list) do
       for _, why in ipairs(not o.waiver and o.whys or {}) do
@@ -241,10 +252,16 @@ local function to_find_out(d, groups)
         local subject, whose, reason = refusal(why)          -- or the fact that the paper waits for, if it is there
         local key = reason and (said[reason] or whose .. reason) or why.path or what
         local row = by[key]
+        local of_all = not reason and of_any_record(why, what)
+        if not row and of_all then
+          row = alike[of_all]
+          if row then by[key], row.more = row, (row.more or 0) + 1 end
+        end
         if not row then
           row = { what = what, who = why.who or "designer", tool = why.tool or "", ids = {}, has = {},
               subjects = subject and {}, reason = reason and whose .. ": " .. reason }
           by[key], said[what] = row, key
+          if of_all then alike[of_all] = row end
           rows[#rows + 1] = row
         end
         if row.subjects then table.insert(row.subjects, subject) end
@@ -259,7 +276,8 @@ local function to_find_out(d, groups)
   d:heading("Still to find out: what, from whom, with which tool")
   d:inside(function()
     for _, r in ipairs(rows) do
-      d:item((r.subjects and util.list(r.subjects) .. r.reason or r.what) .. ".", "[ ]")
+      d:item((r.subjects and util.list(r.subjects) .. r.reason or r.what) .. (r.more and "; and " .. r.more ..
+          " more alike" or "") .. ".", "[ ]")
       d:para("ask: " .. r.who .. (r.tool ~= "" and "; with: " .. r.tool or "") .. "   for: " ..
           table.concat(r.ids, " "), "    ")
     end

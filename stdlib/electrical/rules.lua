@@ -202,6 +202,12 @@ add { id = "R44", severity = "caution", each = "strings",
 add { id = "R45", severity = "stop", each = "strings",
   says = "no string can be overfed by its neighbours without a fuse",
   cite = "{string_overcurrent}", caution = "burnt module leads",
+  nearest = function(s, _, passes)                          -- the smallest fuse that carries the string
+    if given(s, "fuse") then return nil end
+    local changes = { [tostring(s) .. ".fuse"] = s.least_fuse }
+    if not passes(changes, { "R45" }, tostring(s)) then return nil end
+    return { { changes = changes, words = "a fuse of " .. host.format(s.least_fuse) .. " in each string" } }
+  end,
   check = function(s)
     local fuse, module = given(s, "fuse"), "module " .. s.on.modules.name
     -- Strings that are joined at the far end bring the rest's current into their own wires too.

@@ -151,7 +151,8 @@ kind { "strings", may_name = true, types = true, design = true, says = "equal st
     { "input", "text", worse = "other", example = "A",
       says = "the input that they are on, where into does not say it" },
     { "combined_at", "choice", worse = "other", choices = { "array", "inverter" }, required = true,
-      says = "where parallel strings are joined" },
+      says = "where parallel strings are joined: in a box at the array, from which one pair of wires goes on, or " ..
+          "each has a pair of its own to the inverter or charge controller" },
     { "fuse", "quantity", dim = "current", above = 0, max = 1000, example = "20A", says = "fuse in each string" },
     { "fuse_voltage", "quantity", spare = true, dim = "voltage", above = 0, max = 2000, example = "1000V",
       design = false, says = "direct-current voltage printed on the fuse", who = "print on the fuse" },

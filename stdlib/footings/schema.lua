@@ -30,7 +30,7 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
     { "gravel", "quantity", worse = "more", only = hole, dim = "length", min = 0, max = 1, required = true,
       example = "6in", says = "gravel at the bottom, under the post and the concrete" },
     { "fill", "choice", only = hole, choices = { "concrete" }, required = true,
-      says = "what fills the hole around the post" },
+      says = "what fills the hole around the post; what stone or earth around it holds nobody states here" },
     { "foot", "choice", worse = "other", spare = true, design = false, choices = { "held", "hinged" },
       says = "whether the post's foot is held against turning; without it it is tried as fixed at grade and as " ..
           "turning in the ground; on a block it has to be said", who = "engineer" },

@@ -205,8 +205,9 @@ add { id = "R38", severity = "caution", each = "joint", may_waive = "authority",
   check = function(joint)
     local coating = given(joint, "coating")
     if not coating then
-      host.raise { code = "D010", class = "missing", path = tostring(joint) .. ".coating", who = "yard",
-          tool = "the print on the box", text = "of what its fasteners are, or how they are coated, is not said" }
+      local path = tostring(joint) .. ".coating"
+      host.raise { code = "D010", class = "missing", path = path, who = "yard", tool = "the print on the box",
+          text = path .. " is not given: how what holds it is coated, or of what it is" }
     end
     local row = host.table_row("wood_fastener_coatings", "coating", coating)
     local what = given(joint, "fastener") and joint.fastener .. "s" or "bases and anchors"

@@ -8,6 +8,12 @@ local judged = {}
 
 local buckles = "buckles along the row"                     -- of row_frame
 
+-- A primitive tells of its input: "length strong is more slender than ..."; here the member is.
+local function plain(text)
+  local along, rest = string.match(text, "^length (%a+) (is more slender .*)$")
+  return along and "bent about its " .. along .. " side it " .. rest or text
+end
+
 -- A column or a beam that is more slender than the standard lets it be, or that is pressed as hard as it buckles, is no
 -- question of what is worked out here: it fails.
 function judged.fails(what, f)
@@ -15,7 +21,7 @@ function judged.fails(what, f)
   if ok then return found end
   if host.class(found) == "range" and found.code == "C005" and
       (string.find(found.text, "^timber: ") or string.find(found.text, buckles, 1, true)) then
-    return states(false, what .. ": " .. host.message(found))
+    return states(false, what .. ": " .. plain(host.message(found)))
   end
   error(found, 0)
 end

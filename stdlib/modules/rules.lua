@@ -32,6 +32,10 @@ add { id = "R19", severity = "caution", each = "rack",
   check = function(r)
     local list, modules = {}, models.of(r)
     for _, c in ipairs { r.mid_clamp, r.end_clamp } do holds_frames(list, r, c, modules) end
+    local gap = r.columns > 1 and given(r.mid_clamp, "least_gap")
+    if gap then
+      list[#list + 1] = at_least(r.column_gap, bound(gap, "gap that clamp " .. r.mid_clamp.name .. " takes"))
+    end
     local f = every(list)
     f.words = "with " .. counted(r.mid_clamps, "mid") .. " and " .. counted(r.end_clamps, "end")
     return f

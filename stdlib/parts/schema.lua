@@ -98,6 +98,8 @@ kind { "clamp", named = true, part = true, who = "maker's data sheet", says = "a
       says = "length of its bolt" },
     { "bolt_beyond", "quantity", spare = true, dim = "length", min = 0, max = 0.2, example = "22 mm",
       says = "what clamp, washer and nut take of the bolt beyond the height of the frame" },
+    { "least_gap", "quantity", spare = true, dim = "length", above = 0, max = 0.3, example = "12 mm",
+      says = "of a clamp between two modules: least gap between them in which it stands" },
     { "hold", "quantity", spare = true, dim = "force", above = 0, max = 1e5, example = "450 lbf",
       says = "what one clamp holds square to the modules, by its maker's table" },
     { "hold_level", "choice", spare = true, choices = { "allowable", "ultimate" },
@@ -107,6 +109,8 @@ kind { "clamp", named = true, part = true, who = "maker's data sheet", says = "a
   check = function(v)
     if v.least_frame and v.most_frame and host.si(v.least_frame) > host.si(v.most_frame) then
       return "least_frame is above most_frame", nil, "least_frame"
+    elseif v.least_gap and v.role == "end" then
+      return "a clamp at the end of a row stands in no gap", "leave least_gap empty", "least_gap"
     elseif v.hold_level and not v.hold then
       return "a level without the force that it is of", "hold = 450 lbf, or leave it out", "hold_level"
     end

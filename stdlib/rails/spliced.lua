@@ -14,8 +14,9 @@ end
 
 local function need_zone(r)
   local part = plan.part(r)
-  host.raise { code = "D010", class = "missing", text = "where its rails may be spliced is not given",
-      path = part and tostring(part) .. ".splice_least" or tostring(r) .. ".rails.splice_zone",
+  local path = part and tostring(part) .. ".splice_least" or tostring(r) .. ".rails.splice_zone"
+  host.raise { code = "D010", class = "missing", path = path,
+      text = path .. " is not given: where " .. (part and "it" or "a rail") .. " may be spliced",
       who = part and "maker's data sheet" or "engineer", tool = part and "the page on splices" or "a letter",
       help = "the pieces are planned with splices anywhere between two supports" }
 end

@@ -62,6 +62,20 @@ local function check_rack(map, rack, at, refuse, what)
   end
 end
 
+-- "west.F1" names a post, as messages do, and is no key of the heights: nothing would be read from there.
+local function check_named(map, key, by, at, refuse)
+  local rack, station = string.match(key, "^(.+)%.([^.]+)$")
+  if not rack or not by[rack] then return end
+  for post in record.each(by[rack].post) do
+    if post.station == key then return end
+    if post.station == station then
+      refuse(at, "the ground at post " .. station .. " of rack " .. rack .. " is not read from here",
+          "heights of its posts stand below the rack: " .. record.step(rack, station) .. " is written " ..
+          string.format("[%q]", rack) .. " = { " .. station .. " = ... }")
+    end
+  end
+end
+
 -- A post's height stands in one place.
 local function refuse_twice(map, field, refuse)
   for _, rack in ipairs(record.all "rack") do
@@ -151,6 +165,7 @@ function heights.settle(ground, refuse)
             "there are " .. util.some(names) or nil)
       end
       check_rack(value, by[key], at, refuse, what)
+    elseif key ~= given(ground, "datum") then check_named(map, key, by, at, refuse)
     end
   end
   if any then refuse_twice(map, field, refuse) end

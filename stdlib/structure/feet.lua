@@ -67,6 +67,19 @@ function feet.width(footing, rack)
   return others().width(footing, feet.kind(footing) == "driven" and feet.widest(rack) or nil)
 end
 
+-- The ground on which the block under a post lies: of one under all posts of a station, which lies level, the lowest at
+-- any of them, to which its place is dug; nil of a post on no block.
+function feet.bed(post)
+  local footing = feet.footing(post)
+  if feet.kind(footing) ~= "ballast" then return nil end
+  local low = post.ground
+  if footing.carries ~= "station" then return low end
+  for x in record.each(inside[post].parent.proxy.post) do
+    if x.number == post.number and x.ground < low and feet.footing(x) == footing then low = x.ground end
+  end
+  return low
+end
+
 -- The footings of a rack, each once, in the order of its posts: { footing, posts }.
 function feet.of_rack(rack)
   local list, by = {}, {}

@@ -438,7 +438,7 @@ work { "post", "cut", op = "post_cut", says = "the post's length",
     end
     if feet.kind(f) ~= "hole" then
       return { bearing_height = top, ground = p.ground, has_base = true,
-          base = import("structure.screws_and_blocks").base(f) }
+          base = import("structure.screws_and_blocks").base(f, p, feet.bed(p)) }
     end
     return { bearing_height = top, ground = p.ground, hole_depth = f.hole_depth, gravel = f.gravel }
   end,

@@ -16,13 +16,20 @@ function others.refuse(footing, what)
       others.named(footing) .. ": " .. import("write.words").title(footing) }
 end
 
--- How far the foot of a post that has no hole is above the ground beside it.
+-- How far the foot of a post that has no hole is above the ground beside it; bed: the ground on which its block lies.
 local base = {
   screw = function(f) return f.head end,
-  ballast = function(f) return f.block_height end,
+  ballast = function(f, post, bed)
+    local above = bed + f.block_height - post.ground
+    if host.si(above) < 0 then
+      host.raise { code = "C005", class = "range", text = "the block under post " .. post.station ..
+          " would lie with its top below the ground there: it lies level with the lowest ground at a post on it" }
+    end
+    return above
+  end,
   driven = function(f) return -f.driven_depth end,
 }
-function others.base(footing) return base[kind_of(footing)](footing) end
+function others.base(footing, post, bed) return base[kind_of(footing)](footing, post, bed) end
 
 -- How deep the ground is pierced, and how wide; no depth of a block, which stands on it.
 function others.depth(footing)

@@ -39,6 +39,22 @@ local function lies(d, footing, list)
       " before the middle of the first post.")
 end
 
+-- Where the ground is not even under the posts of a station: to which height the place of its block is dug.
+local function bedded(d, list)
+  local blocks = import "footings.blocks"
+  for _, first in ipairs(list) do
+    local higher, low = {}, feet.bed(first)
+    for _, p in ipairs(blocks.posts(first)) do
+      if p.ground > low then higher[#higher + 1] = measure.inches(p.ground - low) .. " at " .. p.station end
+    end
+    if #higher > 0 then
+      d:para("The block of " .. blocks.name(first) .. ", lies level at " .. measure.level(low) ..
+          ", the lowest ground at a post on it: under it the ground is dug away, " ..
+          import("model.util").list(higher) .. ". Posts are cut for that.")
+    end
+  end
+end
+
 -- What holds it on the ground, and whose word that is.
 local function ground(d, footing, job)
   local ok, grip, whose = pcall(import("footings.blocks").grip, footing, job)
@@ -149,6 +165,10 @@ local function of_rack(d, r, job)
     if #list > 1 then d:para(words.title(footing) .. ":") end
     local there = blocks_of(r, footing)
     lies(d, footing, there)
+    if footing.carries == "station" then
+      local ok, why = pcall(bedded, d, there)
+      if not ok and not host.class(why) then error(why, 0) end          -- what is unknown of it `lies` has told
+    end
     ground(d, footing, job)
     judged(d, there)
     ties(d, r, footing)
