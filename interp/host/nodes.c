@@ -646,6 +646,12 @@ static int n_finish(lua_State *L) {
   return 0;
 }
 
+/* levels() -> how many stand in each other: 0 where all is as declared. */
+static int n_levels(lua_State *L) {
+  lua_pushinteger(L, engine_of(L)->depth);
+  return 1;
+}
+
 /* doubt(): what was worked out before is worked out again when it is wanted. */
 static int n_doubt(lua_State *L) {
   struct engine *e = engine_of(L);
@@ -795,7 +801,7 @@ static int n_open(lua_State *L) {
   static const luaL_Reg functions[] = {
     { "value", n_value }, { "of", n_of }, { "result", n_result }, { "try", n_try }, { "note", n_note },
     { "index", n_index }, { "lacked", n_lacked }, { "given", n_given }, { "heard", n_heard }, { "begin", n_begin },
-    { "finish", n_finish }, { "put", n_put }, { "doubt", n_doubt }, { "track", n_track },
+    { "finish", n_finish }, { "levels", n_levels }, { "put", n_put }, { "doubt", n_doubt }, { "track", n_track },
     { "outcomes", n_outcomes }, { "reached", n_reached }, { "rests", n_rests }, { "fresh", n_fresh }, { NULL, NULL },
   };
   luaL_checktype(L, 1, LUA_TTABLE);

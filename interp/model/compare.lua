@@ -4,6 +4,7 @@
 -- A finding says what it is worth: by = "limit" (a value against a limit), "statement" (the script says so) or
 -- "construction" (the program compares what it worked out with itself).  A limit, and a comparison in every{}, may be a
 -- function that gives it: what raises a missing fact is kept in unknowns, and the others are judged all the same.
+local run = import "model.run"
 local record = import "model.record"
 local compare = {}
 
@@ -219,6 +220,7 @@ local worst_of = host.worst(add_reason)
 
 -- every(findings): the worst of them.
 function compare.every(findings)
+  if run.noting and type(findings) == "table" then findings = run.noting.comparisons(findings) end
   local worst = type(findings) == "table" and worst_of(findings)
   if not worst then
     host.raise { code = "R001", text = "every needs a list of comparisons",

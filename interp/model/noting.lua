@@ -19,6 +19,7 @@ local known = {}         -- record's data -> name -> node
 function noting.read(path, value, of, call, output)
   local node = top
   if not node then return value end
+  if node.instead then return node.instead(path, value) end
   local read = node.seen[path]
   if not read then
     read = { path = path, value = value, node = of, def = of and of.def, call = call }
@@ -26,7 +27,6 @@ function noting.read(path, value, of, call, output)
     node.seen[path] = read
     node.reads[#node.reads + 1] = read
   end
-  if node.instead then return node.instead(read, value) end
   return value
 end
 
@@ -80,7 +80,8 @@ local function inline(op)
     local node = run.noting and top
     if not node then return primitive(input) end
     local again = node.again and node.again[#node.calls + 1]
-    local call = { op = op, input = input, members = flat(input) }
+    local call = { op = op, input = input }
+    if not node.lean then call.members = flat(input) end
     if again and again.op == op then call.worked = again.worked
     else call.worked = primitive(input) end
     node.calls[#node.calls + 1] = call
@@ -107,16 +108,41 @@ local function back(before)
   record.watch(before[3])
 end
 
+-- What was noted of the job as declared, for whoever asks of it again.
+run.keep("noted", function() return {} end)
+
 -- From here on it is; what was worked out before is worked out again.
-noting.start = listen_in
+function noting.start()
+  run.noted = {}
+  listen_in(run.noted)
+end
+
+local function in_place(known, f, ...)
+  local before = listen_in(known)
+  local packed = table.pack(pcall(f, ...))
+  back(before)
+  return packed
+end
+
+local function given_back(packed)
+  if not packed[1] then error(packed[2], 0) end
+  return table.unpack(packed, 2, packed.n)
+end
 
 -- Calls f so, apart from what was worked out before.
 function noting.apart(f, ...)
-  local before = listen_in()
-  local packed = table.pack(pcall(f, ...))
-  back(before)
-  if not packed[1] then error(packed[2], 0) end
-  return table.unpack(packed, 2, packed.n)
+  local noted = run.noted
+  run.noted = {}
+  local packed = in_place(run.noted, f, ...)
+  run.noted = noted
+  return given_back(packed)
+end
+
+-- Calls f so, and what was noted of the job as declared before is not worked out again; in a variant all is.
+function noting.declared(f, ...)
+  if memo.engine.levels() > 0 then return noting.apart(f, ...) end
+  run.noted = run.noted or {}
+  return given_back(in_place(run.noted, f, ...))
 end
 
 -- Calls f while nobody notes anything.
@@ -213,11 +239,20 @@ function noting.body(f, ...)
   return node, table.unpack(packed, 2, packed.n)
 end
 
--- Runs f(rec, x) of a node once more as it was run, with instead(read, value) in place of what it reads; the calls in
--- `again` are answered as they were.  Gives the node of that, whether f came to an end, and its value.
-function noting.again(node, f, instead, again)
+-- The comparisons of an every{} in the check that is run: themselves, or what stands for them (see noting.again).
+function noting.comparisons(findings)
+  local node = top
+  if node and node.comparisons then return node.comparisons(findings, node) end
+  return findings
+end
+
+-- Runs f(rec, x) of a node once more as it was run, with instead(path, value) in place of what it reads; the calls in
+-- `again` are answered as they were, without their members where it is lean.  comparisons(findings, node) gives what is
+-- judged in place of those of an every{}.  Gives the node of that, whether f came to an end, and its value.
+function noting.again(node, f, instead, again, comparisons, lean)
   local before, rested = listen_in(node.kept), memo.rests()
-  local trial = { rec = node.rec, name = node.name, def = node.def, instead = instead, again = again }
+  local trial = { rec = node.rec, name = node.name, def = node.def, instead = instead, again = again,
+      comparisons = comparisons, lean = lean }
   noted(trial)
   top = trial
   local ok, value = pcall(host.hushed, f, node.rec, node.def)

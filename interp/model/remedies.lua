@@ -186,7 +186,7 @@ end
 
 -- Paths of what an outcome read itself or through results, in that order, each once.
 local function read_by(def, proxy)
-  local node = noting.apart(host.hushed, noting.body, judge.try, def, proxy)
+  local node = noting.declared(host.hushed, noting.body, judge.try, def, proxy)
   local list, has, seen = {}, {}, {}
   local function visit(n)
     if seen[n] then return end

@@ -238,7 +238,7 @@ end
 -- The outputs of primitives that a finding compares: { { worked, out, by = the node or inline call, read } ... }.
 local function compared(node)
   local list, has = {}, {}
-  local members = trace.origins(node).members
+  local members = trace.from_outputs(node)
   for _, key in ipairs { "value", "limit", "got", "want" } do
     local worked, out, by = trace.output(members[key])
     if worked and not (has[by] and has[by][out.path]) then
@@ -339,6 +339,7 @@ local function explain_rule(d, outcomes, def)
   local node = trace.rule(def, worst.proxy)
   if node.unknown then return end
   local told = {}
+  if node.calls[1] then trace.origins(node) end          -- wanted below in any case
   for _, c in ipairs(compared(node)) do
     local r = c.read
     if r.node and not told[c.by] then

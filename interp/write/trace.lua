@@ -12,6 +12,7 @@ local noting = import "model.noting"
 local graph = import "model.graph"
 local formula = import "model.formula"
 local path_of = import "model.path"
+local comparisons = import "write.comparisons"
 local trace = {}
 
 -- ---- noting --------------------------------------------------------------------------------------------------------
@@ -22,21 +23,22 @@ function trace.rule(def, proxy)
     if def.scripted then return (host.hushed(host.call, def.check, proxy, record.root)) end
     return def.check(proxy, record.root)
   end
-  return noting.apart(function()
-    return noting.node(record.inside[proxy], { name = "rule " .. def.id, find = find, finding = true })
+  return noting.declared(function()
+    return noting.node(record.inside[proxy], { name = "rule " .. def.id, find = find, finding = true,
+        scripted = def.scripted })
   end)
 end
 
 -- The node of a result, noted.
 function trace.result(proxy, name)
-  return noting.apart(function()
+  return noting.declared(function()
     local _, _, node = graph.try(proxy, name)
     return node
   end)
 end
 
 -- A node that has read all that f reads.
-function trace.body(f, ...) return (noting.apart(noting.body, f, ...)) end
+function trace.body(f, ...) return (noting.declared(noting.body, f, ...)) end
 
 -- ---- origins -------------------------------------------------------------------------------------------------------
 
@@ -98,31 +100,53 @@ local function other_values(read)
   return {}
 end
 
+-- Below, t is how a node is run again: { node, f = what runs, kept = the comparisons of its every{} as they came, beside
+-- = { op by number } of calls that count though their members are not asked for; then calls are made without them }.
+
+-- A run with another value in place of what is read under a path.
+local function run_with(t, path, other)
+  local judged = t.kept and comparisons.again(t.kept, path)
+  local function instead(at, value)
+    if at ~= path then return value end
+    if judged then judged.read(at) end
+    return other
+  end
+  return noting.again(t.node, t.f, instead, t.node.calls, judged and judged.every, t.beside ~= nil)
+end
+
+local function reaches(trial, calls)
+  for number, op in next, calls do
+    local call = trial.calls[number]
+    if call and call.op == op then return true end
+  end
+  return false
+end
+
 -- For one read: marks each open member that changes while something else stands in, and those that become just that.
-local function stand_in(node, f, read, open)
-  local tried, is, others = 0, {}, other_values(read)
+local function stand_in(t, read, open)
+  local tried, is, others = false, {}, other_values(read)
   for n, other in ipairs(others) do
-    local function instead(r, value) return r.path == read.path and other or value end
-    if type(other) == "boolean" then
-      instead = function(r, value) if r.path == read.path then return other end return value end
-    end
-    local trial, ok, members = noting.again(node, f, instead, node.calls)
+    local trial, ok, members = run_with(t, read.path, other)
+    local told = n >= 2                               -- and further values could only say it again
     for i, o in ipairs(open) do
       local now
       if o.call then
         local call = trial.calls[o.call]
-        now = call and call.op == node.calls[o.call].op and call.members or nil
+        now = call and call.op == t.node.calls[o.call].op and call.members or nil
       else now = ok and type(members) == "table" and members or nil end
       if now then
-        tried = tried + 1
+        tried = true
         local v = now[o.name]
         if not unchanged(o.value, v) then o.deps[read] = true end
         if n <= 2 then is[i] = is[i] ~= false and rawequal(v, other) end
       elseif ok then o.deps[read] = true end          -- it took another way, on which there is no such call
+      told = told and o.deps[read]
     end
+    tried = tried or t.beside and reaches(trial, t.beside)
+    if told and tried then break end
   end
   for i, o in ipairs(open) do
-    if tried == 0 and #others > 0 then o.deps[read] = true end           -- it never came to an end
+    if not tried and #others > 0 then o.deps[read] = true end            -- it never came to an end
     o.is[read] = is[i] and rawequal(o.value, read.value) or nil
   end
 end
@@ -141,12 +165,53 @@ local function settle(o, reads)
   return { from = from }
 end
 
--- Of a node: { members = { name = origin }, calls = { { name = origin } ... } }, where an origin is { read = the read
--- that it is } or { from = { the reads that it was made from } }.
-function trace.origins(node)
-  if node.origins then return node.origins end
+local function stands_for(r) return r.out or not (r.node and r.node.def and r.node.def.op) end    -- no whole answer
+
+-- Whether a read is an output of a primitive, or may come from one.
+local function leads_on(r) return r.call ~= nil or r.node ~= nil and not r.node.unknown and r.node.def ~= nil end
+
+-- Those of the open members that may still come from one output alone, after another read stood in; see settle.
+local function from_one(open, read)
+  local list = {}
+  for _, o in ipairs(open) do
+    if o.deps[read] then
+      o.n = (o.n or 0) + 1
+      if amount(read.value) then o.amounts = (o.amounts or 0) + 1 end
+      o.leads = o.leads or leads_on(read)
+    end
+    if (o.n or 0) <= 1 or (o.amounts or 0) <= 1 or not amount(o.value) then list[#list + 1] = o end
+  end
+  return list
+end
+
+-- Settles the members that come from one output alone, or may do so: what leads to none is not looked into further.
+local function settle_outputs(t, open, reads)
+  for _, leads in ipairs { true, false } do
+    for _, r in ipairs(reads) do
+      if #open > 0 and r.value ~= nil and stands_for(r) and leads_on(r) == leads then
+        stand_in(t, r, open)
+        open = from_one(open, r)
+      end
+    end
+    local list = {}
+    for _, o in ipairs(open) do if o.leads then list[#list + 1] = o end end
+    open = list
+  end
+  for _, o in ipairs(open) do o.into[o.name] = settle(o, reads) end
+end
+
+local function settle_all(t, open, reads)
+  for _, r in ipairs(#open > 0 and reads or {}) do
+    if r.value ~= nil and stands_for(r) then stand_in(t, r, open) end
+  end
+  for _, o in ipairs(open) do o.into[o.name] = settle(o, reads) end
+end
+
+local result_or_finding = { value = true, limit = true, got = true, want = true }
+
+-- outputs: only what trace.output finds something of is wanted.
+local function find_origins(node, outputs)
   local out, def = { members = {}, calls = {} }, node.def
-  node.origins = out
   if node.unknown or not node.reads then return out end
   if def and def.of then           -- picked: no other read is an output
     for _, r in ipairs(node.reads) do if r.out then out.members.value = { read = r } end end
@@ -155,37 +220,53 @@ function trace.origins(node)
   local f = members_of(def)
   if not f then return out end
   local came, copies = {}, {}
-  local function copy(read, value)
+  local judged = def.finding and not def.scripted and comparisons.first()
+  local function copy(path, value)
+    if judged then judged.read(path) end
     if not host.is_quantity(value) then return value end
-    local c = copies[read.path]
+    local c = copies[path]
     if not c then
       c = host.like(value, host.si(value))
-      copies[read.path], came[c] = c, node.seen[read.path]
+      copies[path], came[c] = c, node.seen[path]
     end
     return c
   end
-  local first, ok, members = noting.again(node, f, copy, node.calls)
+  local first, ok, members = noting.again(node, f, copy, node.calls, judged and judged.every)
   if not ok or type(members) ~= "table" then return out end
-  local open = {}
-  local function look(into, list, call)
-    for name, v in host.sorted(list) do
-      if came[v] then into[name] = { read = came[v] }
-      else open[#open + 1] = { into = into, name = name, value = v, call = call, deps = {}, is = {} } end
+  local open, beside = {}, {}
+  for name, v in host.sorted(members) do
+    if came[v] then out.members[name] = { read = came[v] }
+    elseif not outputs or result_or_finding[name] then
+      open[#open + 1] = { into = out.members, name = name, value = v, deps = {}, is = {} }
     end
   end
-  look(out.members, members)
   for i, call in ipairs(first.calls) do
-    out.calls[i] = {}
-    look(out.calls[i], call.members, i)
-  end
-  if #open > 0 then
-    for _, r in ipairs(node.reads) do
-      local whole = r.node and not r.out and r.node.def and r.node.def.op          -- its outputs are read of it
-      if r.value ~= nil and not whole then stand_in(node, f, r, open) end
+    local into = {}
+    out.calls[i] = into
+    for name, v in host.sorted(call.members) do
+      if came[v] then into[name] = { read = came[v] }
+      elseif outputs then beside[i] = call.op
+      else open[#open + 1] = { into = into, name = name, value = v, call = i, deps = {}, is = {} } end
     end
   end
-  for _, o in ipairs(open) do o.into[o.name] = settle(o, node.reads) end
+  local t = { node = node, f = f, kept = judged and judged.kept, beside = outputs and beside or nil }
+  if outputs then settle_outputs(t, open, node.reads) else settle_all(t, open, node.reads) end
   return out
+end
+
+-- Of a node: { members = { name = origin }, calls = { { name = origin } ... } }, where an origin is { read = the read
+-- that it is } or { from = { the reads that it was made from } }.
+function trace.origins(node)
+  node.origins = node.origins or find_origins(node)
+  return node.origins
+end
+
+-- The origins of a node's value, or of the numbers of a finding, of which trace.output finds something: what it says
+-- of these is what it says of trace.origins(node).members, with much less work.
+function trace.from_outputs(node)
+  if node.origins then return node.origins.members end
+  node.from_outputs = node.from_outputs or find_origins(node, true).members
+  return node.from_outputs
 end
 
 -- What a read is called: a path; of an inline call, its output.
@@ -241,7 +322,7 @@ function trace.output(origin)
   local n = r.node
   if not n or n.unknown or not n.def then return nil end
   if r.out then return n.value, r, n end
-  return trace.output(trace.origins(n).members.value)
+  return trace.output(trace.from_outputs(n).value)
 end
 
 -- The node of a primitive that gave a node's value as one of its outputs, if it is no other result's: the node itself,
