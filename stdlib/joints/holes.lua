@@ -119,7 +119,7 @@ end
 -- Each of its members and its plates, as a rack stands: { words, used = function() }.
 function holes.of(joint, at)
   local list = {}
-  if joint.of == "rafters on posts" then demand.refuse_pins(at) end
+  if joint.of == "rafters on posts" then import("joints.demand").refuse_pins(at) end
   for _, x in ipairs(bored_of[joint.of](joint, tilted.rack(at))) do
     list[#list + 1] = { words = "the " .. x[1].name .. ", as if strained most at its holes", used = function()
       local left = left_of(joint, x[1])
