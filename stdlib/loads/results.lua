@@ -38,7 +38,7 @@ local function refuse_high(at, job)
         " it is deep; coefficients or loads are for an engineer")
   end
   if ratio > most and not host.near(ratio, most) then
-    host.raise { code = "C005", class = "range", who = "engineer", tool = "a paper with loads",
+    host.raise { code = "C005", class = "range", who = "engineer", tool = "a paper that gives loads",
         text = string.format("wind on %s: its mean height is %.2f of its plan depth, and the figures end at " ..
         "%g; coefficients or loads are for an engineer", tilted.title(at), ratio, most) }
   end
