@@ -192,6 +192,13 @@ try("the front from the north", is(pages["northward/S-202-front"], "F1").box[1] 
 
 try("diagonals of the egg farm", laws.diagonals(pages["egg-farm/S-101-plan"]))
 try("clamps of the egg farm", laws.clamps(pages["egg-farm/S-102-array"]))
+-- Seen square to the glass: of modules that face south the west is on the left, of those that face north on the right.
+for path, sign in pairs { ["egg-farm/S-102-array"] = 1, ["wool-store/S-103-array.west"] = -1,
+    ["packhouse/S-103-array.one"] = -1 } do
+  local p = pages[path]
+  try(path .. ": its west", sign * (at_x(p, "1-2") - at_x(p, "1-1")) > 0)
+  try(path .. ": what it says of its west", has(p, sign > 0 and "West is on the left" or "West is on the right"))
+end
 try("modules of the egg farm", laws.modules(pages["egg-farm/S-102-array"]))
 
 -- Splices and strings. The dairy's rails: 11,584 mm out of sticks of 6 m, one splice on each of four, worked by hand
