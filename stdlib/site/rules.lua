@@ -383,6 +383,11 @@ local function coldest_and_hottest()
   if coldest and hottest and coldest >= hottest then
     return "the coldest air, " .. host.format(coldest) .. ", is no colder than the hottest, " .. host.format(hottest)
   end
+  local frost = site and given(site, "frost")
+  if coldest and frost and host.si(frost) > 0 and coldest > host.literal "0degC" then
+    return "the coldest air is " .. host.format(coldest) .. ", and the ground freezes " .. host.format(frost) ..
+        " deep: is a minus missing?"
+  end
   return false
 end
 
