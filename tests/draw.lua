@@ -192,6 +192,13 @@ try("the front from the north", is(pages["northward/S-202-front"], "F1").box[1] 
 
 try("diagonals of the egg farm", laws.diagonals(pages["egg-farm/S-101-plan"]))
 try("clamps of the egg farm", laws.clamps(pages["egg-farm/S-102-array"]))
+-- Seen square to the glass: of modules that face south the west is on the left, of those that face north on the right.
+for path, sign in pairs { ["egg-farm/S-102-array"] = 1, ["wool-store/S-103-array.west"] = -1,
+    ["packhouse/S-103-array.one"] = -1 } do
+  local p = pages[path]
+  try(path .. ": its west", sign * (at_x(p, "1-2") - at_x(p, "1-1")) > 0)
+  try(path .. ": what it says of its west", has(p, sign > 0 and "West is on the left" or "West is on the right"))
+end
 try("modules of the egg farm", laws.modules(pages["egg-farm/S-102-array"]))
 
 -- Splices and strings. The dairy's rails: 11,584 mm out of sticks of 6 m, one splice on each of four, worked by hand
@@ -293,11 +300,11 @@ end
 try("posts on a block that lies level", laws.stands_on_block(pages.uneven))
 try("planted: a block that follows the ground", not laws.stands_on_block(pages.driven))
 for _, want in ipairs { "2350 mm", "2425 mm" } do try("a driven post: " .. want, has(pages.driven, want)) end
-do
+for path, want in pairs { ["egg-farm/S-301-footing"] = "keyed to the concrete: two 1/2 in rods through the post",
+    ["broken-wheel/S-302-footing.helical"] = "its top helix 10 in wide and 7 ft deep" } do
   local said = {}
-  for i, t in ipairs(pages["egg-farm/S-301-footing"].texts) do said[i] = t.text end
-  try("a footing's section says what keys its posts", table.concat(said, " "):find(
-      "keyed to the concrete: two 1/2 in rods through the post", 1, true))
+  for i, t in ipairs(pages[path].texts) do said[i] = t.text end
+  try("a footing's section says what holds: " .. want, table.concat(said, " "):find(want, 1, true))
 end
 try("a block from the side", laws.block_from_side(pages["stone-fold measured/S-203-side.far"]))
 

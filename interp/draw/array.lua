@@ -6,6 +6,7 @@ local words = import "write.words"
 local measure = import "write.measure"
 local marks = import "marks.marks"
 local told = import "draw.told"
+local seen = import "draw.seen"
 local rail_marks = import "draw.rail_marks"
 local parts = import "draw.parts"
 
@@ -158,6 +159,16 @@ local function clamps_of(rack, by, rails)
   return list
 end
 
+-- Whoever looks square at modules that face north has the west on his right: all that was worked out along the row from
+-- the west runs to the left.
+local function turn_round(modules, rails, supports, clamps)
+  for _, m in ipairs(modules) do m.left, m.right = -m.right, -m.left end
+  for _, list in ipairs { rails, supports } do
+    for _, l in ipairs(list) do l[1], l[3] = -l[1], -l[3] end
+  end
+  for _, c in ipairs(clamps) do c[1] = -c[1] end
+end
+
 local function draw(d, rack, stretch)
   local points = rack.points
   local at_plane = plane_of(points)
@@ -165,6 +176,8 @@ local function draw(d, rack, stretch)
   local rails = lines_of(points.rail_ends, function(e) return e.line .. " " .. e.run end, at_plane)
   for _, r in ipairs(rails) do r.line = math.tointeger(r.of.line) end
   local supports = lines_of(points.support_ends, function(e) return e.support end, at_plane)
+  local clamps, way = clamps_of(rack, by, rails) or {}, seen.of(rack).way
+  if way < 0 then turn_round(modules, rails, supports, clamps) end
   d:layer "S-FRAM"
   d:pen "centre"
   for _, s in ipairs(supports) do d:line(s[1], s[2], s[3], s[4]) end
@@ -178,18 +191,20 @@ local function draw(d, rack, stretch)
   -- A clamp is a mark of a size on paper: an open ring between modules, a full one at an end.
   d:pen "thin"
   local ring = 0.3 * d:paper "text"
-  for _, c in ipairs(clamps_of(rack, by, rails) or {}) do d:circle(c[1], c[2], ring, c.ends) end
+  for _, c in ipairs(clamps) do d:circle(c[1], c[2], ring, c.ends) end
   draw_numbers(d, rack, modules, rails, supports)
   parts.cut(d, stretch)
   -- West edges of the columns, from the modules' west end; rails and the upper edge, from the lower one.
   local places, at, texts = {}, {}, {}
-  for column = 1, rack.columns do at[column] = by["1-" .. column].left end
-  at[#at + 1] = by["1-" .. rack.columns].right
-  for i, x in ipairs(at) do places[i] = host.quantity(x, "length") end
+  local west, east = "left", "right"
+  if way < 0 then west, east = east, west end
+  for column = 1, rack.columns do at[column] = by["1-" .. column][west] end
+  at[#at + 1] = by["1-" .. rack.columns][east]
+  for i, x in ipairs(at) do places[i] = host.quantity(way * x, "length") end
   local here = {}
   for i, m in ipairs(measure.running(places)) do
     if parts.has(stretch, at[i]) then
-      here[#here + 1], texts[#texts + 1] = at[i], i == 1 and "0" or (measure.mark(m.at))
+      rail_marks.put(here, texts, way, at[i], i == 1 and "0" or (measure.mark(m.at)))
     end
   end
   local left, low, _, high = d:box()
@@ -202,19 +217,20 @@ local function draw(d, rack, stretch)
   places[#places + 1], at[#at + 1] = rack.slope_length, si(rack.slope_length)
   for i, m in ipairs(measure.running(places)) do texts[i] = i == 1 and "0" or (measure.mark(m.at)) end
   d:running { upright = true, from = left, line = left - d:paper "first", at = at, texts = texts, zero = 0 }
-  rail_marks.draw(d, rack, rails, high, stretch)
+  rail_marks.draw(d, rack, { rails = rails, high = high, way = way }, stretch)
 end
 
 -- In parts, cut between columns.
 local function in_parts(rack)
   return function(n)
-    local points, cuts = rack.points, {}
+    local points, cuts, way = rack.points, {}, seen.of(rack).way
     local _, by = modules_of(points, plane_of(points))
     for column = 1, rack.columns - 1 do
-      cuts[column] = (by["1-" .. column].right + by["1-" .. column + 1].left) / 2
+      cuts[column] = way * (by["1-" .. column].right + by["1-" .. column + 1].left) / 2
     end
-    local last = by["1-" .. rack.columns].right
-    return parts.along(cuts, 0, last, function(d, stretch) draw(d, rack, stretch) end)(n)
+    table.sort(cuts)
+    local last = way * by["1-" .. rack.columns].right
+    return parts.along(cuts, math.min(0, last), math.max(0, last), function(d, stretch) draw(d, rack, stretch) end)(n)
   end
 end
 
@@ -249,8 +265,8 @@ return function(rack, on)
   local sheet, why = told.sheet("modules", on.groups)
   if why then return nil, why end
   local _, foot = told.printed(sheet, on)
-  local notes = { "A module's number is its row from below and its column from the west. West is on the left; the " ..
-      "lower edge is below.",
+  local notes = { "A module's number is its row from below and its column from the west. West is on the " ..
+      (seen.of(rack).way > 0 and "left" or "right") .. "; the lower edge is below.",
       "Marks run from the west end of the modules and from their lower edge; they lie on the slope, not level.",
       "Rails are dashed, rafters are centre lines. " .. clamps_told(rack),
       strings_on(rack) }

@@ -73,12 +73,24 @@ function draw.hole(d, p, x)
   end
 end
 
+-- A helix, and how deep it lies; what is hardly wider than the shaft is a thread.
+local function helix_of(f)
+  local wide, deep = given(f, "helix"), given(f, "helix_depth")
+  if wide and deep and wide > 2 * f.shaft then return wide, deep end
+end
+
 function draw.screw(d, p, x)
   local f, half = p.footing, foot.width(p) / 2
   local top, tip = p.ground + si(f.head), p.ground + si(f.head) - si(f.screw_length)
   d:layer "S-FNDN"
   d:pen "medium"
   d:polyline({ x - half, top, x + half, top, x + half, tip + 2 * half, x, tip, x - half, tip + 2 * half }, true)
+  local wide, deep = helix_of(f)
+  if wide then                                                 -- the top one, where it lies: of others nobody tells
+    local y = p.ground - si(deep)
+    d:line(x - si(wide) / 2, y - 0.4 * half, x + si(wide) / 2, y + 0.4 * half)
+    return
+  end
   for k = 1, 3 do
     local y = tip + 3 * half * k
     d:line(x - 1.8 * half, y - 0.4 * half, x + 1.8 * half, y + 0.4 * half)
@@ -124,6 +136,11 @@ function foot.draw(d, p, x, along)
   d:line(x, math.min(p.foot, p.ground) - over / 2, x, p.top + over / 2)
 end
 
+local function helix(f)
+  local wide, deep = helix_of(f)
+  return wide and ", its top helix " .. measure.inches(wide) .. " wide and " .. measure.up(deep) .. " deep" or ""
+end
+
 -- Labels of what it stands in: { x, y, text }.
 function foot.labels(p, x, outer)
   local f, kind, half = p.footing, feet.kind(p.footing), foot.width(p) / 2
@@ -138,7 +155,7 @@ function foot.labels(p, x, outer)
   elseif kind == "screw" then
     return { { x + outer * half, p.ground - 0.5 * si(f.screw_length - f.head), "ground screw " ..
         measure.inches(f.shaft) .. " thick, " .. measure.inches(f.screw_length) .. " long, head " ..
-        measure.inches(f.head) .. " above ground" } }
+        measure.inches(f.head) .. " above ground" .. helix(f) } }
   elseif kind == "ballast" then
     return { { x + outer * half * 0.6, foot.bed(p) + 0.4 * si(f.block_height), "block " .. words.show(f.block_length) ..
         " by " .. words.show(f.block_width) .. " by " .. words.show(f.block_height) .. (f.carries == "station" and

@@ -34,16 +34,24 @@ local function joints_of(rack)
   return list
 end
 
--- rails: { x1, y1, x2, y2, line } of each, in metres. A splice is a mark of a size on paper: a box across the rail.
-function marks.draw(d, rack, rails, high, stretch)
+-- A place along the row and its text into lists that run from the left; places come from the west end on.
+function marks.put(places, texts, way, x, text)
+  table.insert(places, way > 0 and #places + 1 or 1, x)
+  table.insert(texts, way > 0 and #texts + 1 or 1, text)
+end
+
+-- on: { rails = { x1, y1, x2, y2, line } of each, in metres, high = above them, way = -1 where west is on the right }.
+-- A splice is a mark of a size on paper: a box across the rail.
+function marks.draw(d, rack, on, stretch)
+  local rails, high, way = on.rails, on.high, on.way
   local splices, text = splices_of(rack), d:paper "text"
   d:layer "S-FRAM"
   d:pen "medium"
   local at, by = {}, {}
-  for _, s in ipairs(parts.of(stretch, splices or {}, function(one) return si(one.at) end)) do
-    local x = si(s.at)
+  for _, s in ipairs(parts.of(stretch, splices or {}, function(one) return way * si(one.at) end)) do
+    local x = way * si(s.at)
     for _, r in ipairs(rails) do
-      if r.line == s.line and r[1] <= x and x <= r[3] then
+      if r.line == s.line and math.min(r[1], r[3]) <= x and x <= math.max(r[1], r[3]) then
         local wide, tall = 0.45 * text, 0.25 * text
         d:polyline({ x - wide, r[2] - tall, x + wide, r[2] - tall, x + wide, r[2] + tall, x - wide, r[2] + tall }, true)
       end
@@ -58,9 +66,8 @@ function marks.draw(d, rack, rails, high, stretch)
     table.insert(at, 1, zero)
     local places, texts = {}, {}
     for i, m in ipairs(measure.running(at)) do
-      if parts.has(stretch, si(at[i])) then
-        places[#places + 1], texts[#texts + 1] = si(at[i]), i == 1 and "0" or (measure.mark(m.at))
-      end
+      local x = way * si(at[i])
+      if parts.has(stretch, x) then marks.put(places, texts, way, x, i == 1 and "0" or (measure.mark(m.at))) end
     end
     d:layer "G-ANNO-DIMS"
     d:running { from = high, line = high + d:paper "first", at = places, texts = texts, zero = 0 }
@@ -68,8 +75,8 @@ function marks.draw(d, rack, rails, high, stretch)
   end
   d:layer "G-ANNO-TEXT"
   d:pen "thin"
-  for _, joint in ipairs(parts.of(stretch, joints_of(rack), function(j) return si(j.west + j.east) / 2 end)) do
-    local x = si(joint.west + joint.east) / 2
+  for _, joint in ipairs(parts.of(stretch, joints_of(rack), function(j) return way * si(j.west + j.east) / 2 end)) do
+    local x = way * si(joint.west + joint.east) / 2
     d:line(x, high + 0.3 * text, x, top + 1.2 * text)
     local apart = si(joint.rails) < 0 and "rails would overlap by " .. measure.inches(-joint.rails) or
         measure.inches(joint.rails) .. " between rails"

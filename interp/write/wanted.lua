@@ -133,6 +133,14 @@ local function how_known(t, f, value)
   return t.how .. by .. ": " .. (f.axis and words.position(value, f.axis) or words.show(value)) .. "; make sure"
 end
 
+-- Whether its neighbours do without a field: a treatment of posts that are pipes, which nobody may write.
+local function done_without(rec, path, f)
+  if not f.unless then return false end
+  local group = path:match "^(.*)%.[^.]+$"
+  local of = group and value_at(rec, group) or not group and rec
+  return of and f.unless(setmetatable({}, { __index = function(_, key) return given(of, key) end })) or false
+end
+
 -- Of a kind: what its records lack, or all where none is there.  Gives how many facts are known.
 local function of_kind(list, def, missed, defaults)
   local records, known = record.all(def.name), 0
@@ -146,7 +154,7 @@ local function of_kind(list, def, missed, defaults)
         put(list, def, path, f, around, { note = how_known(t, f, value),
             records = #records > 1 and { data.name } or nil })
       elseif value ~= nil and not defaults[own] then known = known + 1
-      elseif missed[own] or not spare and not said_none(def, path) then
+      elseif missed[own] or not spare and not said_none(def, path) and not done_without(rec, path, f) then
         usual = value
         lacking[#lacking + 1] = data.name or def.name
       end

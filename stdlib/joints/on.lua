@@ -153,8 +153,9 @@ local function refuse_end(joint, refuse)
   if not given(joint, "end_of_post") then return end
   for _, rack in ipairs(on.racks(joint)) do
     if import("joints.members").way(joint, rack) == "through" then
-      refuse({ "end_of_post" }, "on rack " .. rack.name .. " it goes into the post's end, from which it has no " ..
-          "distance", "leave it out")
+      refuse({ "end_of_post" }, "rafters of rack " .. rack.name .. " lie on the posts' heads, and without " ..
+          "a plate it goes down into the post's end: there is no distance to that",
+          "leave it out; with plates beside rafter and post name them, as in plate = \"A36\"")
     end
   end
 end

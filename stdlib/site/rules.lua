@@ -323,7 +323,9 @@ add { id = "R68", severity = "caution", each = "rack",
   cite = "the house's lifting limit", caution = "injury",
   nearest = function(r, job)
     local people = math.ceil(host.si(r.heaviest_piece) / host.si(lift(r, job).limit) - 1e-9)
-    if people > schema.kinds.job.by.crew.max then return "no crew lifts it: in shorter pieces, or with a machine" end
+    if people > schema.kinds.job.by.crew.max then
+      return "no crew lifts it: in shorter pieces, or with a machine, which the waiver of R68 names as its reason"
+    end
     return { { changes = { ["job.crew"] = people }, words = people .. " people lift it, job.crew = " .. people } }
   end,
   check = function(r, job) return against("lift_per_person", function() return lift(r, job) end) end }
@@ -380,6 +382,11 @@ local function coldest_and_hottest()
   local coldest, hottest = site and given(site, "coldest"), site and given(site, "hottest_air")
   if coldest and hottest and coldest >= hottest then
     return "the coldest air, " .. host.format(coldest) .. ", is no colder than the hottest, " .. host.format(hottest)
+  end
+  local frost = site and given(site, "frost")
+  if coldest and frost and host.si(frost) > 0 and coldest > host.literal "0degC" then
+    return "the coldest air is " .. host.format(coldest) .. ", and the ground freezes " .. host.format(frost) ..
+        " deep: is a minus missing?"
   end
   return false
 end
