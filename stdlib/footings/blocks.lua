@@ -33,7 +33,7 @@ function blocks.posts(p)
   local footing, list = feet.footing(p), {}
   if not of_station(footing) then return { p } end
   local number, count = p.number, 0
-  for x in record.each(rack_of(p).post) do
+  for x in tilted.beside(p) do
     if x.number == number then
       count = count + 1
       if feet.footing(x) == footing then list[#list + 1] = x end
@@ -53,7 +53,7 @@ local function no_block(p)
     return tostring(p) .. " stands on no block: it has " .. feet.named(footing)
   end
   if not of_station(footing) then return nil end
-  for x in record.each(rack_of(p).post) do
+  for x in tilted.beside(p) do
     if x.number == p.number and feet.kind(feet.footing(x)) == "ballast" then
       return x ~= p and "the block of its station is told of at " .. x.station or nil
     end
@@ -331,8 +331,10 @@ local function heads_along(p, at, share, way, blows, edition)
   return rows(calc.heads_on_block { heads = heads }.forces)
 end
 
-local function weights_along(p)
-  local list = weights(p, taken_off(p))
+local function weights_along(p, job)
+  local turned = tilted.of_post(p)
+  local wind = turned and of_station(feet.footing(p)) and calc.wind_on_block(wind_on(p, job, turned[1])) or nil
+  local list = weights(p, taken_off(p), wind)
   for _, w in ipairs(list) do w.at = zero end
   return list
 end
@@ -340,8 +342,8 @@ end
 local function stays_along(list, p, job, forces)
   local footing = feet.footing(p)
   local input = blocks.grip(footing, job)
-  input.forces = with_face(p, forces, footing.block_length, 1, rack_of(p))
-  input.weights = weights_along(p)
+  input.forces = with_face(p, forces, footing.block_length, 1, tilted.at(p))
+  input.weights = weights_along(p, job)
   input.length, input.edition = footing.block_width, job.codes.loads
   local stands = calc.ballast(input)
   for _, x in ipairs { { "lift", "lifted" }, { "slide", "pushed" }, { "turn", "turned over" } } do
@@ -355,14 +357,14 @@ end
 
 -- Below its edge, about its width; the frame weighs as where it presses, and snow lies on it.
 local function pressing_along(p, job, forces)
-  local footing, list, snow = feet.footing(p), weights_along(p), no_force
+  local footing, list, snow = feet.footing(p), weights_along(p, job), no_force
   for _, x in ipairs(blocks.posts(p)) do snow = snow + x.foot.snow end
   if not of_station(footing) then
     local frame = list[#list]
     frame.most = p.foot.weight > frame.weight and p.foot.weight or nil
   end
-  local bears = calc.block_bearing { forces = with_face(p, forces, footing.block_length, 1, rack_of(p)), weights = list,
-      length = footing.block_width, width = footing.block_length, snow = snow, snow_at = zero,
+  local bears = calc.block_bearing { forces = with_face(p, forces, footing.block_length, 1, tilted.at(p)),
+      weights = list, length = footing.block_width, width = footing.block_length, snow = snow, snow_at = zero,
       edition = job.codes.loads, allowable = (import("structure.soil").vertical(job)) }
   local finding = rule.at_most(bears.pressure, rule.bound(import("structure.soil").vertical(job)))
   finding.words = "below the edge of the block of " .. blocks.name(p) .. ", by " .. bears.combination

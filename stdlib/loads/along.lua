@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- The row pushed along itself: its lines of posts, part by part between expansion joints, what pushes them, and how far
--- posts and braces are used.
+-- posts and braces are used.  What pushes it is the same in each position of its modules (at): seen from the row's end
+-- they are as long and as thick; what presses and bends its posts meanwhile is not.
 local record = import "model.record"
 local memo = import "model.memo"
 local feet = import "structure.feet"
@@ -8,6 +9,7 @@ local lines = import "structure.lines"
 local plan = import "rails.plan"
 local stiffness = import "loads.stiffness"
 local members = import "loads.members"
+local tilted = import "structure.tilted"
 local along = {}
 
 local given = record.given
@@ -154,8 +156,10 @@ local function braces_of(rack, list)
   return rows, its
 end
 
--- What row_frame is asked under such a push.
-function along.frame(rack, push)
+-- What row_frame is asked under such a push, as the rack stands.
+function along.frame(at, push)
+  local rack = tilted.rack(at)
+  if rack ~= at then import("seasons.held").refuse_along(at) end
   local list = along.lines(rack)
   local shares, posts = {}, {}
   for i, x in ipairs(list) do
@@ -164,7 +168,7 @@ function along.frame(rack, push)
     local own = feet.own(rack, line) and stiffness.own_post(rack, line)
     for _, p in ipairs(x.posts) do
       posts[#posts + 1] = { line = i, at = p.plan_offset, top = p.ground + p.above_ground, height = p.above_ground,
-          depth = depth(p), hinged = feet.hinged(feet.footing(p)) and 1 or 0, pressed = p.pressed,
+          depth = depth(p), hinged = feet.hinged(feet.footing(p)) and 1 or 0, pressed = tilted.post(at, p).pressed,
           e = own and own.e or nil, area = own and own.area or nil,
           inertia = own and bending(own) or nil }
     end
@@ -196,13 +200,14 @@ end
 
 -- The most that posts of each line are bent and sheared across the row meanwhile, by its order: { calm = { moment,
 -- shear }, any }, calm of combinations without wind.
-local function across(rack)
-  local by, driven = {}, members.driven(rack)
+local function across(at)
+  local rack, by = tilted.rack(at), {}
+  local driven = members.driven(rack)
   local function put(most, moment, shear)
     if moment > most.moment then most.moment = moment end
     if shear > most.shear then most.shear = shear end
   end
-  for _, row in ipairs(rack.frames.strains) do
+  for _, row in ipairs(at.frames.strains) do
     if row.part ~= "post" then break end                       -- they come first
     local order = math.tointeger(row.line)
     local of = by[order] or nothing()
@@ -223,10 +228,11 @@ function along.bends(rack, post, row)
 end
 
 -- Posts, by line and case: { words, used, governs }, the one that is used most first.
-function along.posts(rack)
-  return memo.remember(record.inside[rack], "posts along the row", function()
-    local list, bears, feet_rows, first = {}, members.post_bears(rack), rack.row_frame.feet, 0
-    local by, cases = across(rack), along.cases(rack)
+function along.posts(stands)
+  return memo.remember(record.inside[stands], "posts along the row", function()
+    local rack = tilted.rack(stands)
+    local list, bears, feet_rows, first = {}, members.post_bears(rack), stands.row_frame.feet, 0
+    local by, cases = across(stands), along.cases(rack)
     for _, x in ipairs(along.lines(rack)) do
       local most = feet_rows[first + 1]
       local bent, shear, lifts, pressed, below = most.bending, most.shear, most.lifts, no_force, nil
@@ -237,7 +243,8 @@ function along.posts(rack)
         if deep and (not below or deep > below) then below = deep end
         if row.shear > shear then shear = row.shear end
         if row.lifts > lifts then lifts = row.lifts end
-        if p.pressed > pressed then pressed = p.pressed end
+        local presses = tilted.post(stands, p).pressed
+        if presses > pressed then pressed = presses end
       end
       first = first + #x.posts
       for _, c in ipairs(cases) do
@@ -253,9 +260,9 @@ function along.posts(rack)
 end
 
 -- Braces along the row: each pulled and pressed by the most it has.
-function along.braces(rack)
-  return memo.remember(record.inside[rack], "braces along the row", function()
-    local list, frame = {}, rack.row_frame
+function along.braces(stands)
+  return memo.remember(record.inside[stands], "braces along the row", function()
+    local list, frame, rack = {}, stands.row_frame, tilted.rack(stands)
     local _, its = braces_of(rack, along.lines(rack))
     for i, b in ipairs(its) do
       local bears = stiffness.lumber(b.size, rack.rafter_species, rack.rafter_grade)
@@ -271,11 +278,11 @@ function along.braces(rack)
 end
 
 -- What each foot carries along the row, by the post's name: { push, push_moment, moment, moment_push, lifts, of }.
-function along.feet(rack)
-  return memo.remember(record.inside[rack], "feet along the row", function()
-    local by, rows, k = {}, rack.row_frame.feet, 0
+function along.feet(stands)
+  return memo.remember(record.inside[stands], "feet along the row", function()
+    local by, rows, k = {}, stands.row_frame.feet, 0
     local function of(p) return by[p.name] end
-    for _, x in ipairs(along.lines(rack)) do
+    for _, x in ipairs(along.lines(tilted.rack(stands))) do
       for _, p in ipairs(x.posts) do
         k = k + 1
         local f = rows[k]

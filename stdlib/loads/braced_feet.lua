@@ -6,6 +6,7 @@ local memo = import "model.memo"
 local graph = import "model.graph"
 local along = import "loads.along"
 local rule = import "model.rule"
+local tilted = import "structure.tilted"
 local braced = {}
 
 local given = record.given
@@ -26,8 +27,15 @@ function braced.none(p)
   if not ends_at(record.parent(p))[p.name] then return "no brace along the row ends at it" end
 end
 
--- What they lift it by, in a case of its own: such a row is level (structure.slope).
-function braced.lifts(p) return along.feet(record.parent(p))[p.name].lifts end
+-- What they lift it by at most, in a case of its own: such a row is level (structure.slope).
+function braced.lifts(p)
+  local most
+  for _, at in ipairs(tilted.of_post(p) or { record.parent(p) }) do
+    local lifts = along.feet(at)[p.name].lifts
+    if not most or lifts > most then most = lifts end
+  end
+  return most
+end
 
 -- What presses it with them, by all allowable combinations; beside a paper's word, the most of both.
 function braced.presses(p, job)

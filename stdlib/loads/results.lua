@@ -304,7 +304,11 @@ result { "rack", "row_push", dim = "force", says = "the more of these: what push
     return slant > push and slant or push
   end }
 work { "rack", "row_frame", op = "row_frame", says = "its lines of posts under that push, and braces along the row",
-  input = function(r) return along().frame(r, r.row_push) end,
+  input = function(at)
+    local positions = tilted.rack(at) == at and tilted.positions(at)
+    if positions then import("seasons.positions").refuse_loads(at, positions, "what pushes it along") end
+    return along().frame(at, tilted.rack(at).row_push)
+  end,
   gives = {
     leaning = { name = "row_leaning", says = "what leaning under load makes of moments along the row, which have it" },
     drift = { name = "row_moves", says = "most that heads move along the row, posts fixed at grade" },
@@ -404,10 +408,10 @@ result { "rack", "rails_used", says = "how far its rails of lumber are used; 1 i
 result { "rack", "rail_sag", dim = "length", says = "most that its rails of lumber bend, square to the modules",
   none = of_metal, work = most(function(at) return members.rails(at).sag end) }
 result { "rack", "row_used", says = "how far its posts and braces along the row are used by what pushes it that way",
-  work = function(r)
-    local posts, braces = along().posts(r)[1], along().braces(r)[1]
+  work = most(function(at)
+    local posts, braces = along().posts(at)[1], along().braces(at)[1]
     return braces and braces.worked.worst > posts.worked.worst and braces.worked.worst or posts.worked.worst
-  end }
+  end) }
 result { "rack", "bearing_used",
   says = "how far wood is used across its grain where members cross and are pressed; 1 is its strength",
   none = function(r) return import("loads.bearing").none(r) end,

@@ -330,15 +330,15 @@ add { id = "R88", severity = "stop", each = "rack", may_waive = "engineer",
   end }
 
 -- Each foot once, of a block at the post where it is told of: what it carries along the row against what it holds.
-local function feet_along(r, job, list)
+local function feet_along(at, job, list)
   local along = import "loads.along"
   local kinds = import "footings.kinds"
-  local braced = given(r, "braces") and import "loads.braced_feet"
-  for p in record.each(r.post) do
+  local braced = given(tilted.rack(at), "braces") and import "loads.braced_feet"
+  for p in tilted.posts(at) do
     if braced and feet.kind(feet.footing(p)) ~= "ballast" then braced.judge(list, p, job, kinds.of(p).down) end
     if feet.kind(feet.footing(p)) ~= "ballast" or import("footings.blocks").told_at(p) then
       list[#list + 1] = function()
-        local f = kinds.of(p).along(p, job, along.feet(r)[p.name])
+        local f = kinds.of(p).along(p, job, along.feet(at)[p.name])
         if not f then return nil end
         f.words = (f.words and f.words .. ", " or "") .. "foot of post " .. p.station
         return f
@@ -368,14 +368,14 @@ add { id = "R96", severity = "stop", each = "rack", may_waive = "engineer",
   applies = function(r)
     return #import("loads.along").loose(r) == 0, "nothing holds a line of its posts along the row: R88 tells"
   end,
-  check = posts_or_paper(function(r, job)
-    local positions = tilted.positions(r)
-    if positions then import("seasons.held").refuse_along(r, positions) end
+  check = each_stand_or_paper(function(at, job)
     local along = import "loads.along"
-    local list = { strength_along("post", function() return along.posts(r) end) }
-    if given(r, "braces") then list[2] = strength_along("brace", function() return along.braces(r) end) end
-    local stands = fails("row", function() return r.row_frame and nil end)
+    local list = { strength_along("post", function() return along.posts(at) end) }
+    if given(tilted.rack(at), "braces") then
+      list[2] = strength_along("brace", function() return along.braces(at) end)
+    end
+    local stands = fails("row", function() return at.row_frame and nil end)
     if stands then return stands end
-    feet_along(r, job, list)
+    feet_along(at, job, list)
     return every(list)
   end) }

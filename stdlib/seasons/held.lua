@@ -92,12 +92,10 @@ function held.pins(position)
 end
 
 -- Along the row a leg with pins holds nothing that is known.
-function held.refuse_along(rack, positions)
-  for _, at in ipairs(positions) do
-    if next(held.legs(at)) then
-      uncovered("legs hold the modules of " .. tilted.title(at) .. ", across the row: how what pushes " ..
-          tostring(rack) .. " along it comes down to its posts then is not worked out")
-    end
+function held.refuse_along(position)
+  if next(held.legs(position)) then
+    uncovered("legs hold the modules of " .. tilted.title(position) .. ", across the row: how what pushes " ..
+        tostring(tilted.rack(position)) .. " along it comes down to its posts then is not worked out")
   end
 end
 

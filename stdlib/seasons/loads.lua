@@ -7,7 +7,7 @@ import "structure.results"
 import "loads.results"
 
 local of_rack = { "mean_roof_height", "gust", "snow", "slid_pile", "by_sign", "roof", "roof_along", "sign",
-    "wind_cases", "frames", "standing" }
+    "wind_cases", "frames", "standing", "row_frame" }
 
 for _, name in ipairs(of_rack) do
   local def = schema.result(schema.kinds.rack, name)

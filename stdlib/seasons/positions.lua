@@ -68,7 +68,7 @@ function positions.refuse_loads(rack, list, what)
   for _, p in ipairs(list) do
     if not host.same(p.tilt, rack.tilt) then
       host.raise { code = "C005", class = "range", text = "the modules of " .. tostring(rack) .. " are turned: " ..
-          what .. " on it is worked out in each position, as " .. tostring(list[1]) ..
+          what .. " is worked out in each position, as " .. tostring(list[1]) ..
           ", and what goes by one tilt alone is not" }
     end
   end

@@ -23,15 +23,17 @@ end
 
 function posts.at(at, post) return seen(post, { at }) end
 
--- The posts of a rack as they stand in one of its positions, to go through.
-function posts.each(at)
-  local each = record.each(turned.rack(at).post)
-  local one = { at }
+local function all(rack, positions)
+  local each = record.each(rack.post)
   return function()
     local post = each()
-    return post and seen(post, one)
+    return post and seen(post, positions)
   end
 end
+
+-- The posts of a rack as they stand in one of its positions, to go through; those that stand as a post does.
+function posts.each(at) return all(turned.rack(at), { at }) end
+function posts.beside(post) return all(record.parent(post), inside[post].stands) end
 
 -- Those of a post's positions of which it is known what they bring to its foot; nil where that is all or none of them.
 local function known(positions)
@@ -40,12 +42,12 @@ local function known(positions)
   return list[1] and #list < #positions and list or nil
 end
 
--- See tilted.asked; all: the positions that count for the post.
-function posts.asked(check, post, job, all)
+-- See tilted.asked; list: the positions that count for the post.
+function posts.asked(check, post, job, list)
   local ok, found = pcall(check, post, job)
   if ok and not (found.ok and found.unknowns) then return found end
   if not ok and not host.class(found) then error(found, 0) end
-  local positions = known(all)
+  local positions = known(list)
   local there, other = false, nil
   if positions then there, other = pcall(check, seen(post, positions), job) end
   if positions and not there and not host.class(other) then error(other, 0) end

@@ -78,21 +78,23 @@ local function by_foot(d, r)
       "and half on others where that lays more on a station; no roof live load, ice or drift is in it.")
 end
 
--- What pushes the row along itself, and what that does to each foot.
-local function along_row(d, r)
-  local frame, why = graph.try(r, "row_frame")
+-- What pushes the row along itself, and what that does to each foot, as the rack stands.
+local function along_row(d, at)
+  local r, behind = tilted.rack(at), tilted.behind(at)
+  local frame, why = graph.try(at, "row_frame")
   if not frame then
     if host.class(why) == "missing" then return end
-    return d:para("The row along itself is not worked out: " .. host.message(why) .. ".")
+    return d:para("The row along itself is not worked out" .. behind .. ": " .. host.message(why) .. ".")
   end
   local sways = graph.try(r, "row_sways")
   local leans = sways and ", leaning (" .. host.format(sways, nil, 4) .. " if nothing kept feet from turning)" or ""
-  d:para("Along the row the figures of the wind have no push; the least wind on what is seen from the row's end, " ..
-      of(r, "end_area") .. ", pushes each part between expansion joints with " .. of(r, "end_push") ..
-      ", allowable level" .. (record.given(r, "row_slope") and "; as the row slopes, wind square to the modules " ..
-      "has " .. of(r, "slant_push") .. " along it" or "") .. ". The most of what lies over a line and what its " ..
-      "stiffness draws, posts fixed at grade or footings that turn" .. leans .. ":")
-  local by = import("loads.along").feet(r)
+  local slant = record.given(r, "row_slope") and "; as the row slopes, wind square to the modules has " ..
+      of(r, "slant_push") .. " along it" or ""
+  d:para("Along the row" .. (r == at and "" or behind .. ",") .. " the figures of the wind have no push; the least " ..
+      "wind on what is seen from the row's end, " .. of(r, "end_area") .. ", pushes each part between expansion " ..
+      "joints with " .. of(r, "end_push") .. ", allowable level" .. slant .. ". The most of what lies over a line " ..
+      "and what its stiffness draws, posts fixed at grade or footings that turn" .. leans .. ":")
+  local by = import("loads.along").feet(at)
   d:table(right("along the row", "moment at grade", "braces lift"), each_post(r, function(x)
     local f = by[x.name]
     return { x.station, document.value(f.push), document.value(f.moment), document.value(f.lifts) }
@@ -251,7 +253,7 @@ local function rack_loads(d, r)
   if not stands[2] then by_case(d, stands[1]) end
   by_foot(d, r)
   leaning(d, r)
-  along_row(d, r)
+  for _, at in ipairs(stands) do along_row(d, at) end
   d:gap()
   local papers = #run.giving > 0
   d:table(right("up", "down", "weight", "uplift", "net", "held by", "pressed"), each_post(r, function(x)

@@ -319,7 +319,7 @@ result { "rack", "mean_roof_height", dim = "length",
 local function refuse_other_tilts(at, what)
   if tilted.rack(at) ~= at then return end
   local positions = tilted.positions(at)
-  if positions then import("seasons.positions").refuse_loads(at, positions, what) end
+  if positions then import("seasons.positions").refuse_loads(at, positions, what .. " on it") end
 end
 
 work { "rack", "gust", op = "velocity_pressure", says = "velocity pressure of the wind",

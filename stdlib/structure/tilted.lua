@@ -44,6 +44,18 @@ function tilted.post(at, post)
   return tilted.rack(at) == at and post or import("seasons.posts").at(at, post)
 end
 
+-- As what a post stands: its rack, or the one position in which it is seen.
+function tilted.at(post)
+  local seen = record.inside[post].stands
+  return seen and not seen[2] and seen[1] or record.parent(post)
+end
+
+-- The posts of its rack that stand as a post does, and itself, to go through.
+function tilted.beside(post)
+  if record.inside[post].stands then return import("seasons.posts").beside(post) end
+  return record.each(record.parent(post).post)
+end
+
 -- The positions of the modules that count for a post; nil where they have one tilt for good.
 function tilted.of_post(post)
   return record.inside[post].stands or tilted.positions(record.parent(post))
