@@ -161,8 +161,8 @@ end
 
 -- ---- modules that are turned --------------------------------------------------------------------------------------
 
-local turned_rules = { "R03", "R14", "R15", "R17", "R31", "R34", "R39", "R82", "R83", "R85", "R87", "R90", "R97", "R98",
-                       "R99" }
+local turned_rules = { "R03", "R14", "R15", "R17", "R31", "R34", "R35", "R39", "R82", "R83", "R85", "R86", "R87", "R90",
+                       "R92", "R93", "R94", "R95", "R96", "R97", "R98", "R99", "R100", "R101", "R102", "R103", "R104" }
 
 -- What `stringline` says of the job with its first rack turned to such tilts.
 local function turned(job, tilts, words)

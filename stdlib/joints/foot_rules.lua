@@ -40,6 +40,6 @@ rule.add { id = "R100", severity = "stop", each = "rack", may_waive = "engineer"
       if at.fails then return rule.states(false, at.fails) end
       local f = rule.at_most(at.used, rule.bound(1, "what holds it"))
       f.words = at.words
-      return f
+      return at.open and rule.every { f, function() error(at.open, 0) end } or f
     end)
   end }

@@ -1,6 +1,6 @@
 -- SPDX-License-Identifier: MIT
 -- How far each joint of a rack is used, or of one in one of its positions (at): { used, words } of the load that uses
--- it most, or { fails = why }.
+-- it most, or { fails = why }; beside either, open = why something of it is not known.
 local record = import "model.record"
 local memo = import "model.memo"
 local tilted = import "structure.tilted"
@@ -250,14 +250,15 @@ function judged.of(joint, stands)
   end)
 end
 
--- The same of a rack, in the position of its modules in which the joint is used most.
+-- The same of a rack, in the position of its modules in which the joint is used most; and what nobody knows of it.
 function judged.worst(joint, rack)
-  local worst
+  local worst, open
   for _, stands in ipairs(tilted.stands(rack)) do
     local at = judged.of(joint, stands)
+    open = open or at.open
     if not worst or not worst.fails and (at.fails or at.used > worst.used) then worst = at end
   end
-  return worst
+  return worst, open
 end
 
 judged.rafter_end, judged.rail_ends = rafter_end, rail_ends

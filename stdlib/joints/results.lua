@@ -26,7 +26,8 @@ result { "joint", "used", says = "how far it is used where it carries most; 1 is
   work = function(joint)
     local most = 0
     for _, rack in ipairs(on.racks(joint)) do
-      local at = import("joints.judged").worst(joint, rack)
+      local at, open = import("joints.judged").worst(joint, rack)
+      if open then error(open, 0) end
       if at.fails then host.raise { code = "C005", class = "range", text = at.fails } end
       if at.used > most then most = at.used end
     end

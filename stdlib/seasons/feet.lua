@@ -19,12 +19,14 @@ end
 
 local push = { "push", "push_moment", "push_case", "push_limit", "push_combination" }
 
--- of(position): a row of side_frames.  Beside its fields: stands, by what is most, the position; pairs, each push and
--- moment that may want the most embedment; dead is the least.
+-- of(position): a row of side_frames; nil of a post whose station is gone, where fewer are tried.  Beside its fields:
+-- stands, by what is most, the position; pairs, each push and moment that may want the most embedment; dead is the
+-- least.
 function feet.most(positions, of)
   local all = { stands = {}, pairs = {} }
   for _, at in ipairs(positions) do
     local row = of(at)
+    if not row then return nil end
     all.station, all.line = row.station, row.line
     if not all.dead or row.dead < all.dead then all.dead = row.dead end
     for _, names in ipairs(most_of) do

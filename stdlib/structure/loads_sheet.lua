@@ -88,11 +88,12 @@ local function along_row(d, at)
   end
   local sways = graph.try(r, "row_sways")
   local leans = sways and ", leaning (" .. host.format(sways, nil, 4) .. " if nothing kept feet from turning)" or ""
+  local slant = record.given(r, "row_slope") and "; as the row slopes, wind square to the modules has " ..
+      of(r, "slant_push") .. " along it" or ""
   d:para("Along the row" .. (r == at and "" or behind .. ",") .. " the figures of the wind have no push; the least " ..
-      "wind on what is seen from the row's end, " .. of(r, "end_area") .. ", pushes each part between expansion joints with " .. of(r, "end_push") ..
-      ", allowable level" .. (record.given(r, "row_slope") and "; as the row slopes, wind square to the modules " ..
-      "has " .. of(r, "slant_push") .. " along it" or "") .. ". The most of what lies over a line and what its " ..
-      "stiffness draws, posts fixed at grade or footings that turn" .. leans .. ":")
+      "wind on what is seen from the row's end, " .. of(r, "end_area") .. ", pushes each part between expansion " ..
+      "joints with " .. of(r, "end_push") .. ", allowable level" .. slant .. ". The most of what lies over a line " ..
+      "and what its stiffness draws, posts fixed at grade or footings that turn" .. leans .. ":")
   local by = import("loads.along").feet(at)
   d:table(right("along the row", "moment at grade", "braces lift"), each_post(r, function(x)
     local f = by[x.name]
