@@ -32,6 +32,7 @@ static const struct sl_splice_group_in four = {
   .shear = 100 * LBF,
 };
 static const struct sl_joint_force_in force = { 300 * LBF, 400 * LBF, 55 * DEGREE };
+static const struct sl_grain_parts_in parts = { 400 * LBF, 300 * LBF, 30 * DEGREE };
 static const struct sl_foot_tie_in foot = {
   450 * LBF, 100 * LBF, 60 * LBF * FT, 900 * LBF, 400 * LBF, 300 * LBF * FT,
 };
@@ -40,6 +41,7 @@ GIVES_OF(head_pull, pull)
 GIVES_OF(net_section, net)
 GIVES_OF(plate_steel, steel)
 GIVES_OF(splice_group, group)
+GIVES_OF(grain_parts, of_grain)
 
 /* By hand from NDS 2018 Eq. 12.2-6a and 12.2-6b as they are quoted: 690 pi D G2 t up to t = 2.5 D, 1725 pi D2 G2
  * beyond.  D 0.5 in, G 0.55: beyond 1.25 in 1725 x 3.14159 x 0.25 x 0.3025 = 409.83 lb; 1 in: 690 x 3.14159 x 0.5 x
@@ -231,6 +233,22 @@ static void forces_by_hand(void **state) {
   assert_true(isnan(out.leaning_angle));
 }
 
+/* By hand at 30 deg, 400 and 300 lbf: along 346.410 + 150 = 496.410, across 200 + 259.808 = 459.808; the other way 346.410
+ * and nothing (200 - 259.808).  Along the grain all of the first goes along it, across it all across. */
+static void parts_by_hand(void **state) {
+  (void)state;
+  struct sl_grain_parts_in in = parts;
+  assert_near(of_grain(&in).along, 496.410 * LBF, 1e-6);
+  assert_near(of_grain(&in).across, 459.808 * LBF, 1e-6);
+  in.beside = -300 * LBF;
+  assert_near(of_grain(&in).along, 346.410 * LBF, 1e-6);
+  assert_true(of_grain(&in).across == 0);
+  in.angle = 0;
+  assert_near(of_grain(&in).along, 400 * LBF, 1e-12);
+  in.angle = 90 * DEGREE;
+  assert_near(of_grain(&in).across, 400 * LBF, 1e-12);
+}
+
 /* By hand: 450/900 + 100/400 + 60/300. */
 static void feet_by_hand(void **state) {
   (void)state;
@@ -280,6 +298,8 @@ static void refused_by_name(void **state) {
   OP_REFUSED(plate_steel, plate, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
   OP_REFUSED(joint_force, force, in.across = -1, SL_BAD_INPUT, "across");
   OP_REFUSED(joint_force, force, in.lean = 91 * DEGREE, SL_BAD_INPUT, "lean");
+  OP_REFUSED(grain_parts, parts, in.force = -1, SL_BAD_INPUT, "force");
+  OP_REFUSED(grain_parts, parts, in.angle = 91 * DEGREE, SL_BAD_INPUT, "angle");
   OP_REFUSED(beam_place, two_spans, in.nsupports = 0, SL_BAD_INPUT, "supports");
   OP_REFUSED(splice_group, four, (in.count = in.rows = 1, in.spacing = in.row_spacing = NAN), SL_BAD_INPUT, "count");
   OP_REFUSED(splice_group, four, in.rows = 11, SL_BAD_INPUT, "rows");
@@ -292,6 +312,7 @@ static void refused_by_name(void **state) {
 static const struct op_case ops[] = {
   { "head_pull", &washer }, { "washer_press", &ring }, { "net_section", &rafter }, { "plate_steel", &plate },
   { "beam_place", &two_spans }, { "splice_group", &four }, { "foot_tie", &foot }, { "joint_force", &force },
+  { "grain_parts", &parts },
 };
 
 int main(void) {
@@ -300,9 +321,10 @@ int main(void) {
     cmocka_unit_test(washers_by_hand), cmocka_unit_test(holes_by_hand),
     cmocka_unit_test(hole_laws), cmocka_unit_test(plates_by_hand), cmocka_unit_test(two_spans_of_the_handbook),
     cmocka_unit_test(splices_by_hand), cmocka_unit_test(feet_by_hand), cmocka_unit_test(forces_by_hand),
+    cmocka_unit_test(parts_by_hand),
     cmocka_unit_test(refused_by_name),
   };
-  size_t n = 12;
+  size_t n = 13;
   ADD_ROWS(tests, n, ops, op_behaves);
   return _cmocka_run_group_tests("joints", tests, n, NULL, NULL);
 }

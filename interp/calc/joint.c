@@ -196,6 +196,21 @@ enum sl_status sl_joint_force(const struct sl_joint_force_in *in, struct sl_join
   return SL_OK;
 }
 
+enum sl_status sl_grain_parts(const struct sl_grain_parts_in *in, struct sl_grain_parts_out *out, struct sl_sheet *sh) {
+  NOT_NEGATIVE(sh, in, force, SL_FORCE);
+  FINITE(sh, in, beside, SL_FORCE);
+  NOT_NEGATIVE(sh, in, angle, SL_ANGLE);
+  REQUIRE(sh, in, angle, <= acos(0) * (1 + 1e-9), "must be at most 90 deg", SL_ANGLE);
+  GIVEN(sh, SL_FORCE, F, in->force);
+  GIVEN(sh, SL_FORCE, S, in->beside);
+  GIVEN(sh, SL_ANGLE, theta, in->angle);
+  STEP(sh, SL_FORCE, P_along, fmax(0, F * cos(theta)) + fmax(0, S) * sin(theta), MECHANICS);
+  STEP(sh, SL_FORCE, P_across, fmax(0, F * sin(theta) + S * cos(theta)), MECHANICS);
+  GIVES(sh, out, along, P_along);
+  GIVES(sh, out, across, P_across);
+  return SL_OK;
+}
+
 /* ---- splices ----------------------------------------------------------------------------------------------------- */
 
 enum sl_status sl_beam_place(const struct sl_beam_place_in *in, struct sl_beam_place_out *out, struct sl_sheet *sh) {
