@@ -233,8 +233,8 @@ static void forces_by_hand(void **state) {
   assert_true(isnan(out.leaning_angle));
 }
 
-/* By hand at 30 deg, 400 and 300 lbf: along 346.410 + 150 = 496.410, across 200 + 259.808 = 459.808; the other way 346.410
- * and nothing (200 - 259.808).  Along the grain all of the first goes along it, across it all across. */
+/* By hand at 30 deg, 400 and 300 lbf: along 346.410 + 150 = 496.410, across 200 + 259.808 = 459.808; the other way
+ * 346.410 and nothing (200 - 259.808).  Along the grain all of the first goes along it, across it all across. */
 static void parts_by_hand(void **state) {
   (void)state;
   struct sl_grain_parts_in in = parts;
