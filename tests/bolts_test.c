@@ -14,11 +14,7 @@ static const struct sl_bolt_steel_in handbook = {
   .diameter = 0.875 * IN, .grade = "A325", .planes = 1, .tension = 1 * KIP, .shear = 0, .method = SL_STRENGTH,
 };
 
-static struct sl_bolt_steel_out steel(const struct sl_bolt_steel_in *in) {
-  struct sl_bolt_steel_out out;
-  assert_int_equal(sl_bolt_steel(in, &out, NULL), SL_OK);
-  return out;
-}
+GIVES_OF(bolt_steel, steel)
 static bool is_about(double value, double printed, double half) { return fabs(value - printed) <= half; }
 
 /* The steel handbook's tables of bolts, 14th edition, as they are quoted: 40.6 kip pulled, 61.3 kip sheared in two
@@ -131,23 +127,20 @@ static void laws(void **state) {
 
 /* ---- refusals ---------------------------------------------------------------------------------------------------- */
 
-#define REFUSED(change, is, what) \
-  do { struct sl_bolt_steel_in in = handbook; struct sl_bolt_steel_out out; struct sl_sheet sheet = { .cap = 0 }; \
-       change; assert_int_equal(sl_bolt_steel(&in, &out, &sheet), is); \
-       assert_string_equal(sheet.fault.member, what); } while (0)
-
 static void refused_by_name(void **state) {
   (void)state;
-  REFUSED(strcpy(in.grade, "tin"), SL_NO_ROW, "grade");
-  REFUSED(in.diameter = 0.375 * IN, SL_OUT_OF_RANGE, "diameter");            /* A325 from 1/2 in */
-  REFUSED(in.diameter = 1.125 * IN, SL_OUT_OF_RANGE, "diameter");
-  REFUSED((strcpy(in.grade, "SAE grade 2"), in.diameter = 0.875 * IN), SL_OUT_OF_RANGE, "diameter");
-  REFUSED((strcpy(in.grade, "stainless cold-worked"), in.diameter = 0.7 * IN), SL_OUT_OF_RANGE, "diameter");
-  REFUSED(in.diameter = 0, SL_BAD_INPUT, "diameter");
-  REFUSED(in.planes = 0, SL_BAD_INPUT, "planes");
-  REFUSED(in.planes = 3, SL_BAD_INPUT, "planes");
-  REFUSED(in.tension = -1, SL_BAD_INPUT, "tension");
-  REFUSED(in.shear = -1, SL_BAD_INPUT, "shear");
+  OP_REFUSED(bolt_steel, handbook, strcpy(in.grade, "tin"), SL_NO_ROW, "grade");
+  OP_REFUSED(bolt_steel, handbook, in.diameter = 0.375 * IN, SL_OUT_OF_RANGE, "diameter");     /* A325 from 1/2 in */
+  OP_REFUSED(bolt_steel, handbook, in.diameter = 1.125 * IN, SL_OUT_OF_RANGE, "diameter");
+  OP_REFUSED(bolt_steel, handbook, (strcpy(in.grade, "SAE grade 2"), in.diameter = 0.875 * IN), SL_OUT_OF_RANGE,
+             "diameter");
+  OP_REFUSED(bolt_steel, handbook, (strcpy(in.grade, "stainless cold-worked"), in.diameter = 0.7 * IN), SL_OUT_OF_RANGE,
+             "diameter");
+  OP_REFUSED(bolt_steel, handbook, in.diameter = 0, SL_BAD_INPUT, "diameter");
+  OP_REFUSED(bolt_steel, handbook, in.planes = 0, SL_BAD_INPUT, "planes");
+  OP_REFUSED(bolt_steel, handbook, in.planes = 3, SL_BAD_INPUT, "planes");
+  OP_REFUSED(bolt_steel, handbook, in.tension = -1, SL_BAD_INPUT, "tension");
+  OP_REFUSED(bolt_steel, handbook, in.shear = -1, SL_BAD_INPUT, "shear");
 }
 
 static const struct op_case ops[] = { { "bolt_steel", &handbook } };

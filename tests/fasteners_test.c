@@ -6,7 +6,6 @@
 #include "us.h"
 #include "stringline/fasteners.h"
 
-#define PSI    (LBF / (IN * IN))
 #define RIGHT  (90 * DEGREE)
 
 static const struct sl_screw_withdrawal_in lag = {

@@ -127,6 +127,7 @@ static const struct good { const char *op, *text; } goods[] = {
                    "holes = 2, spacing = 1in, pull = 900lbf, shear = 300lbf, moment = 200[lbf*ft], free = 7in, "
                    "bears = 500lbf, edition = 'NDS 2018' }" },
   { "joint_force", "{ along = 300lbf, across = 400lbf, lean = 55deg }" },
+  { "grain_parts", "{ force = 300lbf, beside = 400lbf, angle = 35deg }" },
   { "beam_place", "{ load = 100plf, at = 5ft, supports = { { at = 0ft, reaction = 375lbf }, "
                   "{ at = 10ft, reaction = 1250lbf } } }" },
   { "splice_group", "{ count = 2, rows = 2, spacing = 4in, row_spacing = 1.5in, to_end = 3.5in, "

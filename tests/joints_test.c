@@ -6,7 +6,6 @@
 #include "us.h"
 #include "stringline/joints.h"
 
-#define PSI    (LBF / (IN * IN))
 #define LBF_IN (LBF * IN)
 #define KIP    (1000 * LBF)
 
@@ -33,30 +32,16 @@ static const struct sl_splice_group_in four = {
   .shear = 100 * LBF,
 };
 static const struct sl_joint_force_in force = { 300 * LBF, 400 * LBF, 55 * DEGREE };
+static const struct sl_grain_parts_in parts = { 400 * LBF, 300 * LBF, 30 * DEGREE };
 static const struct sl_foot_tie_in foot = {
   450 * LBF, 100 * LBF, 60 * LBF * FT, 900 * LBF, 400 * LBF, 300 * LBF * FT,
 };
 
-static struct sl_head_pull_out pull(const struct sl_head_pull_in *in) {
-  struct sl_head_pull_out out;
-  assert_int_equal(sl_head_pull(in, &out, NULL), SL_OK);
-  return out;
-}
-static struct sl_net_section_out net(const struct sl_net_section_in *in) {
-  struct sl_net_section_out out;
-  assert_int_equal(sl_net_section(in, &out, NULL), SL_OK);
-  return out;
-}
-static struct sl_plate_steel_out steel(const struct sl_plate_steel_in *in) {
-  struct sl_plate_steel_out out;
-  assert_int_equal(sl_plate_steel(in, &out, NULL), SL_OK);
-  return out;
-}
-static struct sl_splice_group_out group(const struct sl_splice_group_in *in) {
-  struct sl_splice_group_out out;
-  assert_int_equal(sl_splice_group(in, &out, NULL), SL_OK);
-  return out;
-}
+GIVES_OF(head_pull, pull)
+GIVES_OF(net_section, net)
+GIVES_OF(plate_steel, steel)
+GIVES_OF(splice_group, group)
+GIVES_OF(grain_parts, of_grain)
 
 /* By hand from NDS 2018 Eq. 12.2-6a and 12.2-6b as they are quoted: 690 pi D G2 t up to t = 2.5 D, 1725 pi D2 G2
  * beyond.  D 0.5 in, G 0.55: beyond 1.25 in 1725 x 3.14159 x 0.25 x 0.3025 = 409.83 lb; 1 in: 690 x 3.14159 x 0.5 x
@@ -248,6 +233,22 @@ static void forces_by_hand(void **state) {
   assert_true(isnan(out.leaning_angle));
 }
 
+/* By hand at 30 deg, 400 and 300 lbf: along 346.410 + 150 = 496.410, across 200 + 259.808 = 459.808; the other way
+ * 346.410 and nothing (200 - 259.808).  Along the grain all of the first goes along it, across it all across. */
+static void parts_by_hand(void **state) {
+  (void)state;
+  struct sl_grain_parts_in in = parts;
+  assert_near(of_grain(&in).along, 496.410 * LBF, 1e-6);
+  assert_near(of_grain(&in).across, 459.808 * LBF, 1e-6);
+  in.beside = -300 * LBF;
+  assert_near(of_grain(&in).along, 346.410 * LBF, 1e-6);
+  assert_true(of_grain(&in).across == 0);
+  in.angle = 0;
+  assert_near(of_grain(&in).along, 400 * LBF, 1e-12);
+  in.angle = 90 * DEGREE;
+  assert_near(of_grain(&in).across, 400 * LBF, 1e-12);
+}
+
 /* By hand: 450/900 + 100/400 + 60/300. */
 static void feet_by_hand(void **state) {
   (void)state;
@@ -266,53 +267,52 @@ static void feet_by_hand(void **state) {
 
 /* ---- refusals ---------------------------------------------------------------------------------------------------- */
 
-#define REFUSED(op, good, change, is, what) \
-  do { struct sl_##op##_in in = good; struct sl_##op##_out out; struct sl_sheet sheet = { .cap = 0 }; \
-       change; assert_int_equal(sl_##op(&in, &out, &sheet), is); \
-       assert_string_equal(sheet.fault.member, what); } while (0)
-
 static void refused_by_name(void **state) {
   (void)state;
-  REFUSED(head_pull, washer, in.head = 0.23 * IN, SL_OUT_OF_RANGE, "head");
-  REFUSED(head_pull, washer, in.thickness = 0.31 * IN, SL_OUT_OF_RANGE, "thickness");
-  REFUSED(head_pull, washer, in.gravity = 0.5, SL_BAD_INPUT, "gravity");
-  REFUSED(head_pull, washer, strcpy(in.species, "Ipe"), SL_NO_ROW, "species");
-  REFUSED(head_pull, washer, in.moisture = SL_DRIED, SL_NO_ROW, "moisture");
-  REFUSED(head_pull, washer, strcpy(in.edition, "NDS 1901"), SL_NO_ROW, "edition");
-  REFUSED(washer_press, ring, in.washer = 0.5625 * IN, SL_OUT_OF_RANGE, "washer");
-  REFUSED(washer_press, ring, in.width = 0.5625 * IN, SL_OUT_OF_RANGE, "width");
-  REFUSED(washer_press, ring, in.stress = 0, SL_BAD_INPUT, "stress");
-  REFUSED(washer_press, ring, in.force = -1, SL_BAD_INPUT, "force");
-  REFUSED(washer_press, ring, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
-  REFUSED(net_section, rafter, in.spacing = NAN, SL_BAD_INPUT, "spacing");
-  REFUSED(net_section, rafter, in.count = 1, SL_BAD_INPUT, "spacing");
-  REFUSED(net_section, rafter, in.count = 0, SL_BAD_INPUT, "count");
-  REFUSED(net_section, rafter, in.spacing = 3.3 * IN, SL_OUT_OF_RANGE, "count");        /* 7.25 - 4 - 3.3 < 0 */
-  REFUSED(net_section, rafter, (in.count = 13, in.to_edge = 0.1 * IN, in.spacing = 0.5 * IN), SL_OUT_OF_RANGE, "count");
-  REFUSED(net_section, rafter, (in.upright = true, in.spacing = NAN, in.count = 3), SL_OUT_OF_RANGE, "count");
-  REFUSED(net_section, rafter, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
-  REFUSED(plate_steel, plate, strcpy(in.plate, "tin"), SL_NO_ROW, "plate");
-  REFUSED(plate_steel, plate, in.plates = 3, SL_BAD_INPUT, "plates");
-  REFUSED(plate_steel, plate, in.width = 0.6 * IN, SL_OUT_OF_RANGE, "width");
-  REFUSED(plate_steel, plate, (in.holes = 2, in.spacing = 6 * IN), SL_OUT_OF_RANGE, "width");
-  REFUSED(plate_steel, plate, in.spacing = 1 * IN, SL_BAD_INPUT, "spacing");
-  REFUSED(plate_steel, plate, in.free = NAN, SL_BAD_INPUT, "free");
-  REFUSED(plate_steel, plate, in.free = 32 * IN, SL_OUT_OF_RANGE, "free");       /* 32 x 3/0.0625 x 36/29000 = 1.907 */
-  REFUSED(plate_steel, plate, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
-  REFUSED(joint_force, force, in.across = -1, SL_BAD_INPUT, "across");
-  REFUSED(joint_force, force, in.lean = 91 * DEGREE, SL_BAD_INPUT, "lean");
-  REFUSED(beam_place, two_spans, in.nsupports = 0, SL_BAD_INPUT, "supports");
-  REFUSED(splice_group, four, (in.count = in.rows = 1, in.spacing = in.row_spacing = NAN), SL_BAD_INPUT, "count");
-  REFUSED(splice_group, four, in.rows = 11, SL_BAD_INPUT, "rows");
-  REFUSED(splice_group, four, in.row_spacing = NAN, SL_BAD_INPUT, "row_spacing");
-  REFUSED(splice_group, four, in.count = 1, SL_BAD_INPUT, "spacing");
-  REFUSED(foot_tie, foot, in.moment_allowed = NAN, SL_BAD_INPUT, "moment");
-  REFUSED(foot_tie, foot, in.lift_allowed = 0, SL_BAD_INPUT, "lift_allowed");
+  OP_REFUSED(head_pull, washer, in.head = 0.23 * IN, SL_OUT_OF_RANGE, "head");
+  OP_REFUSED(head_pull, washer, in.thickness = 0.31 * IN, SL_OUT_OF_RANGE, "thickness");
+  OP_REFUSED(head_pull, washer, in.gravity = 0.5, SL_BAD_INPUT, "gravity");
+  OP_REFUSED(head_pull, washer, strcpy(in.species, "Ipe"), SL_NO_ROW, "species");
+  OP_REFUSED(head_pull, washer, in.moisture = SL_DRIED, SL_NO_ROW, "moisture");
+  OP_REFUSED(head_pull, washer, strcpy(in.edition, "NDS 1901"), SL_NO_ROW, "edition");
+  OP_REFUSED(washer_press, ring, in.washer = 0.5625 * IN, SL_OUT_OF_RANGE, "washer");
+  OP_REFUSED(washer_press, ring, in.width = 0.5625 * IN, SL_OUT_OF_RANGE, "width");
+  OP_REFUSED(washer_press, ring, in.stress = 0, SL_BAD_INPUT, "stress");
+  OP_REFUSED(washer_press, ring, in.force = -1, SL_BAD_INPUT, "force");
+  OP_REFUSED(washer_press, ring, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
+  OP_REFUSED(net_section, rafter, in.spacing = NAN, SL_BAD_INPUT, "spacing");
+  OP_REFUSED(net_section, rafter, in.count = 1, SL_BAD_INPUT, "spacing");
+  OP_REFUSED(net_section, rafter, in.count = 0, SL_BAD_INPUT, "count");
+  OP_REFUSED(net_section, rafter, in.spacing = 3.3 * IN, SL_OUT_OF_RANGE, "count");        /* 7.25 - 4 - 3.3 < 0 */
+  OP_REFUSED(net_section, rafter, (in.count = 13, in.to_edge = 0.1 * IN, in.spacing = 0.5 * IN), SL_OUT_OF_RANGE,
+             "count");
+  OP_REFUSED(net_section, rafter, (in.upright = true, in.spacing = NAN, in.count = 3), SL_OUT_OF_RANGE, "count");
+  OP_REFUSED(net_section, rafter, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
+  OP_REFUSED(plate_steel, plate, strcpy(in.plate, "tin"), SL_NO_ROW, "plate");
+  OP_REFUSED(plate_steel, plate, in.plates = 3, SL_BAD_INPUT, "plates");
+  OP_REFUSED(plate_steel, plate, in.width = 0.6 * IN, SL_OUT_OF_RANGE, "width");
+  OP_REFUSED(plate_steel, plate, (in.holes = 2, in.spacing = 6 * IN), SL_OUT_OF_RANGE, "width");
+  OP_REFUSED(plate_steel, plate, in.spacing = 1 * IN, SL_BAD_INPUT, "spacing");
+  OP_REFUSED(plate_steel, plate, in.free = NAN, SL_BAD_INPUT, "free");
+  OP_REFUSED(plate_steel, plate, in.free = 32 * IN, SL_OUT_OF_RANGE, "free");    /* 32 x 3/0.0625 x 36/29000 = 1.907 */
+  OP_REFUSED(plate_steel, plate, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
+  OP_REFUSED(joint_force, force, in.across = -1, SL_BAD_INPUT, "across");
+  OP_REFUSED(joint_force, force, in.lean = 91 * DEGREE, SL_BAD_INPUT, "lean");
+  OP_REFUSED(grain_parts, parts, in.force = -1, SL_BAD_INPUT, "force");
+  OP_REFUSED(grain_parts, parts, in.angle = 91 * DEGREE, SL_BAD_INPUT, "angle");
+  OP_REFUSED(beam_place, two_spans, in.nsupports = 0, SL_BAD_INPUT, "supports");
+  OP_REFUSED(splice_group, four, (in.count = in.rows = 1, in.spacing = in.row_spacing = NAN), SL_BAD_INPUT, "count");
+  OP_REFUSED(splice_group, four, in.rows = 11, SL_BAD_INPUT, "rows");
+  OP_REFUSED(splice_group, four, in.row_spacing = NAN, SL_BAD_INPUT, "row_spacing");
+  OP_REFUSED(splice_group, four, in.count = 1, SL_BAD_INPUT, "spacing");
+  OP_REFUSED(foot_tie, foot, in.moment_allowed = NAN, SL_BAD_INPUT, "moment");
+  OP_REFUSED(foot_tie, foot, in.lift_allowed = 0, SL_BAD_INPUT, "lift_allowed");
 }
 
 static const struct op_case ops[] = {
   { "head_pull", &washer }, { "washer_press", &ring }, { "net_section", &rafter }, { "plate_steel", &plate },
   { "beam_place", &two_spans }, { "splice_group", &four }, { "foot_tie", &foot }, { "joint_force", &force },
+  { "grain_parts", &parts },
 };
 
 int main(void) {
@@ -321,9 +321,10 @@ int main(void) {
     cmocka_unit_test(washers_by_hand), cmocka_unit_test(holes_by_hand),
     cmocka_unit_test(hole_laws), cmocka_unit_test(plates_by_hand), cmocka_unit_test(two_spans_of_the_handbook),
     cmocka_unit_test(splices_by_hand), cmocka_unit_test(feet_by_hand), cmocka_unit_test(forces_by_hand),
+    cmocka_unit_test(parts_by_hand),
     cmocka_unit_test(refused_by_name),
   };
-  size_t n = 12;
+  size_t n = 13;
   ADD_ROWS(tests, n, ops, op_behaves);
   return _cmocka_run_group_tests("joints", tests, n, NULL, NULL);
 }

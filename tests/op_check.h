@@ -8,6 +8,19 @@
 #include "room.h"
 #include "sheet_check.h"
 
+/* OP_REFUSED(joint_force, good, in.lean = 4, SL_BAD_INPUT, "lean"): changed so, the good input is refused for that. */
+#define OP_REFUSED(op, good, change, is, what) \
+  do { struct sl_##op##_in in = good; struct sl_##op##_out out; struct sl_sheet sheet = { .cap = 0 }; \
+       change; assert_int_equal(sl_##op(&in, &out, &sheet), is); \
+       assert_string_equal(sheet.fault.member, what); } while (0)
+/* GIVES_OF(joint_force, force): a function, force(&in), for what a good input gives. */
+#define GIVES_OF(op, name) \
+  static struct sl_##op##_out name(const struct sl_##op##_in *in) { \
+    struct sl_##op##_out out; \
+    assert_int_equal(sl_##op(in, &out, NULL), SL_OK); \
+    return out; \
+  }
+
 struct op_case { const char *name; const void *good; };
 
 static inline const struct sl_op *op_find(const char *name) {

@@ -6,8 +6,6 @@
 #include "us.h"
 #include "stringline/tearing.h"
 
-#define PSI (LBF / (IN * IN))
-
 /* Two rows of one bolt of 3/4 in through 11.25 in of Douglas Fir-Larch No.1, ten minutes: 170 and 675 psi x 1.6; 3 in
  * apart, and from the end, as the geometry factor of 0.57 says (3/5.25). */
 static const struct sl_tear_out_in column = {
@@ -20,16 +18,8 @@ static const struct sl_split_across_in beam = {
   .shear = 388 * LBF, .edition = "NDS 2018",
 };
 
-static struct sl_tear_out_out torn(const struct sl_tear_out_in *in) {
-  struct sl_tear_out_out out;
-  assert_int_equal(sl_tear_out(in, &out, NULL), SL_OK);
-  return out;
-}
-static struct sl_split_across_out split(const struct sl_split_across_in *in) {
-  struct sl_split_across_out out;
-  assert_int_equal(sl_split_across(in, &out, NULL), SL_OK);
-  return out;
-}
+GIVES_OF(tear_out, torn)
+GIVES_OF(split_across, split)
 
 /* The printed calculation of bolted column bases, by NDS 2015: row tear-out 18360 lb, group tear-out 35758 lb; of
  * another base, one bolt of 1/2 in through 5.5 in, 180 psi x 1.6, 1.75 in from the end: 2772 lb. */
@@ -138,28 +128,23 @@ static void laws(void **state) {
   }
 }
 
-#define REFUSED(op, good, change, is, what) \
-  do { struct sl_##op##_in in = good; struct sl_##op##_out out; struct sl_sheet sheet = { .cap = 0 }; \
-       change; assert_int_equal(sl_##op(&in, &out, &sheet), is); \
-       assert_string_equal(sheet.fault.member, what); } while (0)
-
 static void refused_by_name(void **state) {
   (void)state;
-  REFUSED(tear_out, column, in.spacing = 2 * IN, SL_BAD_INPUT, "spacing");
-  REFUSED(tear_out, column, in.row_spacing = NAN, SL_BAD_INPUT, "row_spacing");
-  REFUSED(tear_out, column, in.rows = 1, SL_BAD_INPUT, "row_spacing");
-  REFUSED(tear_out, column, in.row_spacing = 0.8 * IN, SL_OUT_OF_RANGE, "row_spacing");
-  REFUSED(tear_out, column, in.count = 0, SL_BAD_INPUT, "count");
-  REFUSED(tear_out, column, in.rows = 101, SL_BAD_INPUT, "rows");
-  REFUSED(tear_out, column, in.to_end = 0, SL_BAD_INPUT, "to_end");
-  REFUSED(tear_out, column, in.shear = 0, SL_BAD_INPUT, "shear");
-  REFUSED(tear_out, column, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
-  REFUSED(tear_out, column, strcpy(in.edition, "NDS 1901"), SL_NO_ROW, "edition");
-  REFUSED(split_across, beam, in.reach = 12 * IN, SL_BAD_INPUT, "reach");
-  REFUSED(split_across, beam, in.reach = 0, SL_BAD_INPUT, "reach");
-  REFUSED(split_across, beam, in.to_end = -1, SL_BAD_INPUT, "to_end");
-  REFUSED(split_across, beam, in.shear = INFINITY, SL_BAD_INPUT, "shear");
-  REFUSED(split_across, beam, strcpy(in.edition, "NDS 1901"), SL_NO_ROW, "edition");
+  OP_REFUSED(tear_out, column, in.spacing = 2 * IN, SL_BAD_INPUT, "spacing");
+  OP_REFUSED(tear_out, column, in.row_spacing = NAN, SL_BAD_INPUT, "row_spacing");
+  OP_REFUSED(tear_out, column, in.rows = 1, SL_BAD_INPUT, "row_spacing");
+  OP_REFUSED(tear_out, column, in.row_spacing = 0.8 * IN, SL_OUT_OF_RANGE, "row_spacing");
+  OP_REFUSED(tear_out, column, in.count = 0, SL_BAD_INPUT, "count");
+  OP_REFUSED(tear_out, column, in.rows = 101, SL_BAD_INPUT, "rows");
+  OP_REFUSED(tear_out, column, in.to_end = 0, SL_BAD_INPUT, "to_end");
+  OP_REFUSED(tear_out, column, in.shear = 0, SL_BAD_INPUT, "shear");
+  OP_REFUSED(tear_out, column, strcpy(in.size, "9/16"), SL_NO_ROW, "size");
+  OP_REFUSED(tear_out, column, strcpy(in.edition, "NDS 1901"), SL_NO_ROW, "edition");
+  OP_REFUSED(split_across, beam, in.reach = 12 * IN, SL_BAD_INPUT, "reach");
+  OP_REFUSED(split_across, beam, in.reach = 0, SL_BAD_INPUT, "reach");
+  OP_REFUSED(split_across, beam, in.to_end = -1, SL_BAD_INPUT, "to_end");
+  OP_REFUSED(split_across, beam, in.shear = INFINITY, SL_BAD_INPUT, "shear");
+  OP_REFUSED(split_across, beam, strcpy(in.edition, "NDS 1901"), SL_NO_ROW, "edition");
 }
 
 static const struct op_case ops[] = { { "tear_out", &column }, { "split_across", &beam } };

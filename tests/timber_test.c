@@ -5,7 +5,6 @@
 #include "us.h"
 #include "stringline/timber.h"
 
-#define PSI    (LBF / (IN * IN))
 #define LBF_FT (LBF * FT)
 
 static const struct sl_column_stability_in column = { 2764.8 * PSI, 867680 * PSI, 144 / 5.5, "NDS 2018" };

@@ -10,6 +10,7 @@
 #define FT3   (FT * FT * FT)
 #define LB    0.45359237
 #define LBF   4.4482216152605
+#define PSI   (LBF / (IN * IN))
 #define PSF   47.88025898033584
 #define PSF_FT (PSF / FT)
 #define MPH   0.44704

@@ -90,6 +90,15 @@ struct sl_joint_force_out {
 };
 enum sl_status sl_joint_force(const struct sl_joint_force_in *in, struct sl_joint_force_out *out, struct sl_sheet *sh);
 
+/* What two forces at once, square to each other, do to a member: along its grain, and across it towards one edge.  The
+ * second counts along the grain only as it is given above 0, across it whichever way. */
+struct sl_grain_parts_in {
+  double force, beside;  /* >= 0; below 0: away from that edge */
+  double angle;          /* of the first to the grain, 0 to 90 deg */
+};
+struct sl_grain_parts_out { double along, across; };    /* >= 0; across: 0 where it goes to the other edge */
+enum sl_status sl_grain_parts(const struct sl_grain_parts_in *in, struct sl_grain_parts_out *out, struct sl_sheet *sh);
+
 /* A beam under one load along all of it, at a place, by what its supports give. */
 struct sl_beam_reaction { double at, reaction; };       /* from the left end; upward */
 struct sl_beam_place_in {

@@ -110,6 +110,19 @@ static const struct sl_field joint_force_out[] = {
 #undef S
 SL_OP_CALL(joint_force)
 
+#define S struct sl_grain_parts_in
+static const struct sl_field grain_parts_in[] = {
+  SL_REAL(S, force, SL_FORCE, "the first"),
+  SL_REAL(S, beside, SL_FORCE, "at once, square to it; less than 0 away from the edge that is asked about"),
+  SL_REAL(S, angle, SL_ANGLE, "of the first to the grain of the member"),
+};
+#undef S
+static const struct sl_field grain_parts_out[] = {
+  SL_REAL(struct sl_grain_parts_out, along, SL_FORCE, "along the grain"),
+  SL_REAL(struct sl_grain_parts_out, across, SL_FORCE, "across it, towards that edge"),
+};
+SL_OP_CALL(grain_parts)
+
 #define R struct sl_beam_reaction
 static const struct sl_field beam_reaction[] = {
   SL_REAL(R, at, SL_LENGTH, "from the left end"),
@@ -179,6 +192,7 @@ SL_OPS(joints, 48) = {
   SL_OP(net_section, "what fasteners leave of a member's section"),
   SL_OP(plate_steel, "plates of steel at a joint: pulled, sheared, bent on edge, and under their fasteners"),
   SL_OP(joint_force, "two forces on a joint at once: how much, and at which angle to the grain"),
+  SL_OP(grain_parts, "two forces on a member at once: along its grain, and across it"),
   SL_OP(beam_place, "moment and shear of a beam at a place"),
   SL_OP(splice_group, "fasteners on one side of a splice: what the hardest of them bears"),
   SL_OP(foot_tie, "what ties a post to a block or a screw, by declared strengths"),

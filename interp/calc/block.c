@@ -131,10 +131,9 @@ enum sl_status sl_heads_on_block(const struct sl_heads_on_block_in *in, struct s
 /* What is asked of the lists that both questions have. */
 #define CHECK_LISTS(sh, in) \
   do { \
-    enum sl_status counted_ = check_count("forces", (in)->nforces, 1, SL_BLOCK_CASES, sh); \
-    if (counted_ == SL_OK) counted_ = check_count("weights", (in)->nweights, 1, SL_BLOCK_WEIGHTS, sh); \
+    CHECK_FORCES(sh, in); \
+    const enum sl_status counted_ = check_count("weights", (in)->nweights, 1, SL_BLOCK_WEIGHTS, sh); \
     if (counted_ != SL_OK) return counted_; \
-    FINITE_FORCES(sh, in); \
     for (size_t i = 0; i < (in)->nweights; i++) { \
       NOT_NEGATIVE_ROW(sh, in, weights, i, weight, SL_FORCE); \
       if (!isnan((in)->weights[i].most)) { \
@@ -211,9 +210,7 @@ enum sl_status sl_ballast(const struct sl_ballast_in *in, struct sl_ballast_out 
   LINES(sh, "cases");
   for (size_t i = 0; i < in->nforces; i++) {
     LINE(sh);
-    GIVEN(sh, SL_FORCE, U, in->forces[i].up);
-    GIVEN(sh, SL_FORCE, H, in->forces[i].side);
-    GIVEN(sh, SL_MOMENT, T, in->forces[i].turning);
+    FORCES_OF_CASE(sh, in, i);
     STEP(sh, SL_FORCE, N, fmax(0, f_D * D - f_W * U), "presses still");
     STEP(sh, SL_MOMENT, M_back, fmax(0, f_W * (T + U * L / 2)), "over the back edge");
     STEP(sh, SL_MOMENT, M_front, fmax(0, f_W * (U * L / 2 - T)), "over the front edge");

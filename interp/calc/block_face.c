@@ -2,7 +2,7 @@
  * Wind on the face of a block that stands on the ground, beside what comes to it. */
 #include "guard.h"
 #include "room.h"
-#include "stringline/block.h"
+#include "uplift.h"
 
 #define STATICS "statics"
 
@@ -13,14 +13,7 @@ size_t sl_wind_on_faces_need(const struct sl_wind_on_faces_in *in) {
 }
 
 static enum sl_status check(const struct sl_wind_on_faces_in *in, struct sl_sheet *sh) {
-  if (in->nforces < 1 || in->nforces > SL_BLOCK_CASES)
-    return sl_sheet_fault(sh, SL_BAD_INPUT, "forces", "must be 1 to 100", "", (double)in->nforces, SL_BLOCK_CASES,
-                          SL_NUMBER);
-  for (size_t i = 0; i < in->nforces; i++) {
-    FINITE_ROW(sh, in, forces, i, up, SL_FORCE);
-    FINITE_ROW(sh, in, forces, i, side, SL_FORCE);
-    FINITE_ROW(sh, in, forces, i, turning, SL_MOMENT);
-  }
+  CHECK_FORCES(sh, in);
   NOT_NEGATIVE(sh, in, pressure, SL_PRESSURE);
   POSITIVE(sh, in, width, SL_LENGTH);
   POSITIVE(sh, in, height, SL_LENGTH);
@@ -64,9 +57,7 @@ enum sl_status sl_wind_on_faces(const struct sl_wind_on_faces_in *in, struct sl_
   LINES(sh, "cases");
   for (size_t i = 0; i < in->nforces; i++) {
     LINE(sh);
-    GIVEN(sh, SL_FORCE, U, in->forces[i].up);
-    GIVEN(sh, SL_FORCE, H, in->forces[i].side);
-    GIVEN(sh, SL_MOMENT, T, in->forces[i].turning);
+    FORCES_OF_CASE(sh, in, i);
     STEP(sh, SL_NUMBER, way, H < 0 ? -1 : H > 0 ? 1 : T < 0 ? -1 : 1, "the way that it pushes, or turns");
     STEP(sh, SL_FORCE, H_face, H + way * F, STATICS);
     STEP(sh, SL_MOMENT, T_face, T + way * F * a, STATICS);

@@ -44,6 +44,19 @@ enum sl_status sl_wood_of(const char *species, double gravity, const char *speci
   return SL_OK;
 }
 
+enum sl_status sl_fastener_hole(const sl_fastener_row *row, int kind, int edition, double *hole, struct sl_sheet *sh) {
+  double more = 0;
+  FROM(sh, SL_LENGTH, D, row, diameter, row->name, edition);
+  if (kind == SL_BOLT) {
+    FACT(sh, SL_LENGTH, room_D, "bolt_room", edition);
+    more = room_D;
+  } else STANDS_AT(sh, SL_LENGTH, room_D, 0, "a screw's hole is no wider than its shank", "@fastener_sizes");
+  const double room_D = more;
+  STEP(sh, SL_LENGTH, d_h, D + room_D, "@bolt_hole");
+  *hole = d_h;
+  return SL_OK;
+}
+
 enum sl_status sl_fastener_tip(const sl_fastener_row *row, double diameter, int edition, double *tip,
                                struct sl_sheet *sh) {
   if (!isnan(row->tip)) {

@@ -17,6 +17,9 @@ struct sl_wood { const sl_gravity_row *row; double gravity; };
 enum sl_status sl_wood_of(const char *species, double gravity, const char *species_member, const char *gravity_member,
                           int edition, struct sl_wood *wood, struct sl_sheet *sh);
 
+/* Diameter of its hole in wood: of a bolt with the room that it may have. */
+enum sl_status sl_fastener_hole(const sl_fastener_row *row, int kind, int edition, double *hole, struct sl_sheet *sh);
+
 /* Thickness of the tip that does not count. */
 enum sl_status sl_fastener_tip(const sl_fastener_row *row, double diameter, int edition, double *tip,
                                struct sl_sheet *sh);

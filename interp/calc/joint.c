@@ -67,9 +67,9 @@ enum sl_status sl_washer_press(const struct sl_washer_press_in *in, struct sl_wa
   const sl_fastener_row *const row = sl_fastener_of(SL_BOLT, in->size, edition);
   if (!row) return NO_SIZE(sh);
   WORD(sh, size, in->size);
-  FROM(sh, SL_LENGTH, D, row, diameter, row->name, edition);
-  FACT(sh, SL_LENGTH, room_D, "bolt_room", edition);
-  STEP(sh, SL_LENGTH, d_h, D + room_D, "@bolt_hole");
+  double d_h = 0;
+  const enum sl_status status = sl_fastener_hole(row, SL_BOLT, edition, &d_h, sh);
+  if (status != SL_OK) return status;
   GIVEN(sh, SL_LENGTH, d_w, in->washer);
   GIVEN(sh, SL_LENGTH, b, in->width);
   WITHIN(sh, "washer", d_w, >, d_h, "is no wider than the hole under it", "@bolt_hole", SL_LENGTH);
@@ -162,14 +162,9 @@ enum sl_status sl_net_section(const struct sl_net_section_in *in, struct sl_net_
   const sl_fastener_row *const row = sl_fastener_of(in->kind, in->size, edition);
   if (!row) return NO_SIZE(sh);
   WORD(sh, size, in->size);
-  FROM(sh, SL_LENGTH, D, row, diameter, row->name, edition);
-  double more = 0;
-  if (in->kind == SL_BOLT) {
-    FACT(sh, SL_LENGTH, room_D, "bolt_room", edition);
-    more = room_D;
-  } else STANDS_AT(sh, SL_LENGTH, room_D, 0, "a screw's hole is no wider than its shank", "@fastener_sizes");
-  const double room_D = more;
-  STEP(sh, SL_LENGTH, d_h, D + room_D, "@bolt_hole");
+  double d_h = 0;
+  const enum sl_status status = sl_fastener_hole(row, in->kind, edition, &d_h, sh);
+  if (status != SL_OK) return status;
   GIVES(sh, out, hole, d_h);
   return in->upright ? upright(in, d_h, out, sh) : stacked(in, d_h, out, sh);
 }
@@ -198,6 +193,21 @@ enum sl_status sl_joint_force(const struct sl_joint_force_in *in, struct sl_join
   STEP(sh, SL_FORCE, L_across, fabs(P_along * sin(lean) + P_across * cos(lean)), MECHANICS);
   STEP(sh, SL_ANGLE, theta_L, atan2(L_across, L_along), MECHANICS);
   GIVES(sh, out, leaning_angle, theta_L);
+  return SL_OK;
+}
+
+enum sl_status sl_grain_parts(const struct sl_grain_parts_in *in, struct sl_grain_parts_out *out, struct sl_sheet *sh) {
+  NOT_NEGATIVE(sh, in, force, SL_FORCE);
+  FINITE(sh, in, beside, SL_FORCE);
+  NOT_NEGATIVE(sh, in, angle, SL_ANGLE);
+  REQUIRE(sh, in, angle, <= acos(0) * (1 + 1e-9), "must be at most 90 deg", SL_ANGLE);
+  GIVEN(sh, SL_FORCE, F, in->force);
+  GIVEN(sh, SL_FORCE, S, in->beside);
+  GIVEN(sh, SL_ANGLE, theta, in->angle);
+  STEP(sh, SL_FORCE, P_along, fmax(0, F * cos(theta)) + fmax(0, S) * sin(theta), MECHANICS);
+  STEP(sh, SL_FORCE, P_across, fmax(0, F * sin(theta) + S * cos(theta)), MECHANICS);
+  GIVES(sh, out, along, P_along);
+  GIVES(sh, out, across, P_across);
   return SL_OK;
 }
 

@@ -8,8 +8,7 @@
 #define STATICS "statics"
 
 static enum sl_status check(const struct sl_overturning_in *in, struct sl_sheet *sh) {
-  if (in->nforces < 1 || in->nforces > SL_BLOCK_CASES)
-    return sl_sheet_fault(sh, SL_BAD_INPUT, "forces", "must be 1 to 100", "", (double)in->nforces, NAN, SL_NUMBER);
+  CHECK_FORCES(sh, in);
   if (in->nweights > SL_OVERTURNING_ITEMS)
     return sl_sheet_fault(sh, SL_BAD_INPUT, "weights", "must be 1000 at most", "", (double)in->nweights, NAN,
                           SL_NUMBER);
@@ -20,7 +19,6 @@ static enum sl_status check(const struct sl_overturning_in *in, struct sl_sheet 
   REQUIRE(sh, in, back, >= in->front, "must not be before the front", SL_LENGTH);
   FINITE(sh, in, front_above, SL_LENGTH);
   FINITE(sh, in, back_above, SL_LENGTH);
-  FINITE_FORCES(sh, in);
   for (size_t i = 0; i < in->nweights; i++) {
     NOT_NEGATIVE_ROW(sh, in, weights, i, weight, SL_FORCE);
     FINITE_ROW(sh, in, weights, i, at, SL_LENGTH);
@@ -93,9 +91,7 @@ enum sl_status sl_overturning(const struct sl_overturning_in *in, struct sl_over
   LINES(sh, "cases");
   for (size_t i = 0; i < in->nforces; i++) {
     LINE(sh);
-    GIVEN(sh, SL_FORCE, U, in->forces[i].up);
-    GIVEN(sh, SL_FORCE, H, in->forces[i].side);
-    GIVEN(sh, SL_MOMENT, T, in->forces[i].turning);
+    FORCES_OF_CASE(sh, in, i);
     STEP(sh, SL_MOMENT, M_f, fmax(0, f_W * (H * z_f - T - U * x_f)), "over the front");
     STEP(sh, SL_MOMENT, M_b, fmax(0, f_W * (T + U * x_b - H * z_b)), "over the back");
     STEP(sh, SL_FORCE, V, f_W * fabs(H) / n, "push on each post that the ground holds");

@@ -52,16 +52,11 @@ static enum sl_status rows_alone(const struct sl_tear_out_in *in, double *one_ro
 static enum sl_status in_one_piece(const struct sl_tear_out_in *in, const sl_fastener_row *row, double one_row,
                                    int edition, struct sl_tear_out_out *out, struct sl_sheet *sh) {
   const double t = in->thickness, n_rows = in->rows, Z_row = one_row;
-  double more = 0;
   HEADING(sh, "all rows in one piece");
   WORD(sh, size, in->size);
-  FROM(sh, SL_LENGTH, D, row, diameter, row->name, edition);
-  if (in->kind == SL_BOLT) {
-    FACT(sh, SL_LENGTH, room_D, "bolt_room", edition);
-    more = room_D;
-  } else STANDS_AT(sh, SL_LENGTH, room_D, 0, "a screw's hole is no wider than its shank", "@fastener_sizes");
-  const double room_D = more;
-  STEP(sh, SL_LENGTH, d_h, D + room_D, "@bolt_hole");
+  double d_h = 0;
+  const enum sl_status status = sl_fastener_hole(row, in->kind, edition, &d_h, sh);
+  if (status != SL_OK) return status;
   GIVEN(sh, SL_LENGTH, s_row, in->row_spacing);
   WITHIN(sh, "row_spacing", s_row, >, d_h, "leaves no wood between the holes of two rows", GROUP, SL_LENGTH);
   GIVEN(sh, SL_STRESS, Ft_a, in->tension);

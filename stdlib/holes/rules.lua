@@ -14,9 +14,9 @@ local function near_its_mark(dug, hole)
   local adjustment = given(record.parent(hole.post).posts, "adjustment")
   local east, north = given(dug, "moved_east"), given(dug, "moved_north")
   if not adjustment or not (east or north) then return nil end
-  local x, y = host.si(east or nowhere), host.si(north or nowhere)
-  return at_most(host.like(adjustment.drift, math.sqrt(x * x + y * y)),
-      bound(adjustment.drift, "drift that its adjustment was reckoned for"))
+  local x, y = host.abs(east or nowhere), host.abs(north or nowhere)
+  local off = x > nowhere and y > nowhere and calc.diagonal { along = x, across = y }.diagonal or x > y and x or y
+  return at_most(off, bound(adjustment.drift, "drift that its adjustment was reckoned for"))
 end
 
 -- As deep and as wide as its post wants it.  Deeper is no fault: gravel brings the bottom up.

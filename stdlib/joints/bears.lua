@@ -25,17 +25,43 @@ local function in_row(joint)
   return -(-joint.count // rows), rows
 end
 
--- What one distance tells: the factor, and which is too small for any load to stand.
-local function spacing_of(joint, part, load, main, side)
+local ACROSS = "across the grain"
+local PULLED = "in withdrawal"
+
+local function edge_unsaid(part)
+  return "how near to the edge of the " .. part.of.name .. " its fasteners are is not said"
+end
+
+-- Each way in which fasteners may stand behind each other the way a load goes, and beside each other: { in a row, from
+-- row to row } each.  Their rows lie along the grain of a part or across it, as is said, or as fits between its edges.
+local function lined_up(joint, part, load)
   local n, rows = in_row(joint)
-  local edge = wants(joint, part.edge, "how near to the edge of the " .. part.of.name .. " its fasteners are is not " ..
-      "said")
-  return calc.dowel_spacing { kind = joint.fastener, size = joint.size, load = load,
-      main_bearing = main, side_bearing = side, to_end = part.to_end,
-      spacing = n > 1 and wants(joint, "spacing", "how far apart its fasteners stand in a row is not said") or nil,
-      to_edge = edge, row_spacing = rows > 1 and
-          wants(joint, "row_spacing", "how far apart its rows of fasteners stand is not said") or nil,
-      edition = wood() }
+  local spacing = n > 1 and wants(joint, "spacing", "how far apart its fasteners stand in a row is not said") or nil
+  local beside = rows > 1 and
+      wants(joint, "row_spacing", "how far apart its rows of fasteners stand is not said") or nil
+  if load == PULLED or part.end_grain or joint.count == 1 then return { { spacing, beside } } end
+  local said, list = given(joint, "row_in_" .. part.of.name), {}
+  local edge = wants(joint, part.edge, edge_unsaid(part))
+  for _, lies in ipairs { "along", "across" } do
+    local behind, side = spacing, beside
+    if (lies == "across") ~= (load == ACROSS) then behind, side = beside, spacing end
+    local apart, several = lies == "across" and spacing or beside, lies == "across" and n or rows
+    local fits = several == 1 or not (2 * edge + (several - 1) * apart > part.wide * (1 + 1e-9))
+    if said == lies or not said and fits then list[#list + 1] = { behind, side } end
+  end
+  return list[1] and list or { { spacing, beside } }
+end
+
+-- What one distance tells: the factor, and which is too small for any load to stand; of several ways the least.
+local function spacing_of(joint, part, load, main, side)
+  local least
+  for _, way in ipairs(lined_up(joint, part, load)) do
+    local at = calc.dowel_spacing { kind = joint.fastener, size = joint.size, load = load,
+        main_bearing = main, side_bearing = side, to_end = part.to_end, spacing = way[1],
+        to_edge = wants(joint, part.edge, edge_unsaid(part)), row_spacing = way[2], edition = wood() }
+    if not least or at.factor < least.factor then least = at end
+  end
+  return least
 end
 
 -- What distances leave in one part; nil and words where they are less than the least.
@@ -57,7 +83,7 @@ local level, square = fastener.along, fastener.across
 -- Towards the end asks for more than away from it.
 local function loads_on(part)
   local list, worst = {}, part.worst
-  if worst or part.angle > level and not part.in_line then list[1] = "across the grain" end
+  if worst or part.angle > level and not part.in_line then list[1] = ACROSS end
   if worst or part.angle < square then list[#list + 1] = part.away and "away from the end" or "towards the end" end
   return list
 end
@@ -147,7 +173,7 @@ end
 
 local function worked_pulled(joint, part, through, duration, beneath)
   if not fastener.is_thin(joint) then
-    local ok, near = placed(joint, part, { "in withdrawal" })
+    local ok, near = placed(joint, part, { PULLED })
     if not ok then return { why = near } end
   end
   local w, why = found(calc.screw_withdrawal, { kind = joint.fastener, size = joint.size, species = part.of.species,

@@ -72,7 +72,7 @@ local function thick(length) return host.format(length, unit(), nil, true) end
 -- Under which names price lists and orders have them; grip: the wood and steel that a bolt goes through, where known.
 function bought.fastener_item(joint, grip)
   local name, length = joint.fastener .. " " .. sized(joint.size), given(joint, "length")
-  local grade = given(joint, "grade")
+  local grade = fastener.is_bolt(joint) and given(joint, "grade")
   if grade then name = name .. " " .. grade end
   if length then name = name .. " x " .. show(length) elseif grip then name = name .. " grip " .. show(grip) end
   return coated(joint, name)

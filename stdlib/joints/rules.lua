@@ -5,35 +5,10 @@ local record = import "model.record"
 local on = import "joints.on"
 local fastener = import "joints.fastener"
 local members = import "joints.members"
-local tilted = import "structure.tilted"
+local answers = import "joints.answers"
 local add, at_most, states, every, bound = rule.add, rule.at_most, rule.states, rule.every, rule.bound
+local of_racks, used, named = answers.of_racks, answers.used, answers.named
 local given = record.given
-
-local function named(rack, words)
-  return (#record.all "rack" > 1 and "rack " .. rack.name .. ": " or "") .. words
-end
-
--- A paper that covers the joints of this rack answers for what is not worked out here.
-local function by_paper(rack, why)
-  local paper, refused = import("job.not_judged").covering("joints", rack)
-  if not paper then error(refused or why, 0) end
-  return states(true, named(rack, "covered by " .. import("model.given").title(paper) .. "; not worked out here: " ..
-      host.message(why)))
-end
-
-local function on_rack(joint, rack)
-  return tilted.worst(rack, function(stands)
-    local ok, at = pcall(import("joints.judged").of, joint, stands)
-    if not ok then
-      if not members.is_uncovered(at) then error(at, 0) end
-      return by_paper(rack, at)
-    end
-    if at.fails then return states(false, named(rack, at.fails)) end
-    local f = at_most(at.used, bound(1, "its strength"))
-    f.words = named(rack, at.words)
-    return f
-  end)
-end
 
 -- ---- what would do -------------------------------------------------------------------------------------------------
 
@@ -91,9 +66,9 @@ local function strength(id, what, says, caution, cite)
       return #on.racks(joint) > 0, "there is no rack"
     end,
     check = function(joint)
-      local list = {}
-      for i, rack in ipairs(on.racks(joint)) do list[i] = function() return on_rack(joint, rack) end end
-      return #list == 1 and list[1]() or every(list)
+      return of_racks(joint, function(_, rack, stands)
+        return used(rack, import("joints.judged").of(joint, stands), "its strength")
+      end)
     end }
 end
 
@@ -110,23 +85,6 @@ strength("R101", "rail splices", "splices of rails hold what bends and shears th
 
 -- ---- holes and heads -----------------------------------------------------------------------------------------------
 
--- What f(joint, rack, as it stands) says of each of a joint's racks, with what a paper answers where nothing is worked
--- out here.
-local function of_racks(joint, f)
-  local list = {}
-  for i, rack in ipairs(on.racks(joint)) do
-    list[i] = function()
-      return tilted.worst(rack, function(stands)
-        local ok, found = pcall(f, joint, rack, stands)
-        if ok then return found end
-        if not members.is_uncovered(found) then error(found, 0) end
-        return by_paper(rack, found)
-      end)
-    end
-  end
-  return #list == 1 and list[1]() or every(list)
-end
-
 add { id = "R102", severity = "stop", each = "joint", may_waive = "engineer",
   says = "members and plates bear what they carry where the holes of a joint are, as if strained most there; what " ..
       "tears out of plates towards their edges nobody judges",
@@ -142,13 +100,13 @@ add { id = "R102", severity = "stop", each = "joint", may_waive = "engineer",
       local list = {}
       for i, x in ipairs(import("joints.holes").of(joint, stands)) do
         list[i] = function()
-          local ok, used = pcall(x.used)
+          local ok, share = pcall(x.used)
           if not ok then
             -- What the standard lets no member be, such as a column so slender, is broken, not unknown.
-            if host.class(used) ~= "range" or not string.find(used.text, "^timber: ") then error(used, 0) end
-            return states(false, named(rack, x.words .. ": " .. host.message(used)))
+            if host.class(share) ~= "range" or not string.find(share.text, "^timber: ") then error(share, 0) end
+            return states(false, named(rack, x.words .. ": " .. host.message(share)))
           end
-          local f = at_most(used, bound(1, "its strength there"))
+          local f = at_most(share, bound(1, "its strength there"))
           f.words = named(rack, x.words)
           return f
         end
@@ -175,10 +133,7 @@ add { id = "R103", severity = "stop", each = "joint", may_waive = "engineer",
   nearest = function(joint) return given(joint, "head") and "wider washers, or more screws" or nil end,
   check = function(joint)
     return of_racks(joint, function(_, rack, stands)
-      local at = import("joints.heads").of(joint, stands)
-      local f = at_most(at.used, bound(1, "what the wood under them holds"))
-      f.words = named(rack, at.words)
-      return f
+      return used(rack, import("joints.heads").of(joint, stands), "what the wood under them holds")
     end)
   end }
 

@@ -2,36 +2,11 @@
 -- Whether the wood around bolts and lag screws stays whole.
 local rule = import "model.rule"
 local record = import "model.record"
+local answers = import "joints.answers"
 local on = import "joints.on"
 local fastener = import "joints.fastener"
 
 local given = record.given
-
-local function named(rack, words)
-  return (#record.all "rack" > 1 and "rack " .. rack.name .. ": " or "") .. words
-end
-
--- A paper that covers the joints of this rack answers for what is not worked out here.
-local function by_paper(rack, why)
-  local paper, refused = import("job.not_judged").covering("joints", rack)
-  if not paper then error(refused or why, 0) end
-  return rule.states(true, named(rack, "covered by " .. import("model.given").title(paper) ..
-      "; not worked out here: " .. host.message(why)))
-end
-
-local function on_rack(joint, rack)
-  return import("structure.tilted").worst(rack, function(stands)
-    local ok, at = pcall(import("joints.tearing").of, joint, stands)
-    if not ok then
-      if not import("joints.members").is_uncovered(at) then error(at, 0) end
-      return by_paper(rack, at)
-    end
-    if at.fails then return rule.states(false, named(rack, at.fails)) end
-    local f = rule.at_most(at.used, rule.bound(1, "what the wood holds"))
-    f.words = named(rack, at.words)
-    return f
-  end)
-end
 
 rule.add { id = "R104", severity = "stop", each = "joint", may_waive = "engineer",
   says = "wood is not torn out along its grain around bolts and lag screws, nor split where they press across it",
@@ -48,7 +23,7 @@ rule.add { id = "R104", severity = "stop", each = "joint", may_waive = "engineer
   end,
   nearest = function(joint, _, passes) return import("joints.tear_tries")(joint, passes) end,
   check = function(joint)
-    local list = {}
-    for i, rack in ipairs(on.racks(joint)) do list[i] = function() return on_rack(joint, rack) end end
-    return #list == 1 and list[1]() or rule.every(list)
+    return answers.of_racks(joint, function(_, rack, stands)
+      return answers.used(rack, import("joints.tearing").of(joint, stands), "what the wood holds")
+    end)
   end }

@@ -9,20 +9,12 @@ local record = import "model.record"
 local tilted = import "structure.tilted"
 local members = import "joints.members"
 local demand = import "joints.demand"
+local fastener = import "joints.fastener"
 local stiffness = import "loads.stiffness"
 local tearing = {}
 
-local given = record.given
+local given, wants = record.given, fastener.wants
 local function edition() return record.root.codes.wood end
-
-local function wants(joint, name, why)
-  local value = given(joint, name)
-  if value == nil then
-    host.raise { code = "D010", class = "missing", path = tostring(joint) .. "." .. name, who = "designer",
-        tool = "the drawing of the joint", text = why }
-  end
-  return value
-end
 
 -- ---- how fasteners lie in a member ---------------------------------------------------------------------------------
 
@@ -64,6 +56,14 @@ local function ways_of(joint, m)
   return list
 end
 
+local function newton(x) return host.quantity(x, "force") end
+
+-- What a force, and one square to it, are along the grain of a member and across it.
+local function parts(force, beside, angle)
+  local at = calc.grain_parts { force = newton(force), beside = newton(beside), angle = angle }
+  return host.si(at.along), host.si(at.across)
+end
+
 -- So much pulls along the grain, and so much shears the member, as plain numbers.
 local function load(m, duration, along, across, words)
   local at = m.most[duration] or { along = 0, across = 0 }
@@ -82,10 +82,12 @@ local function of_heads(joint, rack, at)
         "is not kept here")
   end
   local joined, post, rafter = import "joints.judged", members.post(rack), members.rafter(rack)
-  local t, to_end = host.si(at.tilt), joined.rafter_end(rack)
+  local to_end = joined.rafter_end(rack)
   if members.way(joint, rack) == "through" then             -- screws along the post's grain tear out of nothing
     local m = bored(joint, rafter, rafter.depth, rafter.breadth, to_end)
-    for _, row in ipairs(demand.heads(at)) do load(m, row.duration, row.push * math.cos(t), 0, row.words) end
+    for _, row in ipairs(demand.heads(at)) do
+      load(m, row.duration, parts(row.push, 0, at.tilt), 0, row.words)
+    end
     return { m }
   end
   local plates = members.way(joint, rack) == "plates"
@@ -96,12 +98,10 @@ local function of_heads(joint, rack, at)
       plates and into(joint, rack, rafter.breadth))
   local hangs = given(rack, "rafter_on") == "side"
   for _, row in ipairs(demand.heads(at)) do
-    local lift, push = (hangs or row.up > 0) and row.up or 0, row.push
-    load(in_post, row.duration, lift > 0 and lift or 0, push, row.words)
-    local size = math.abs(lift)
-    local across = math.max(push * math.sin(t) + (hangs and size or row.up) * math.cos(t), 0)
-    if size > 0 and row.shear then across = host.si(row.shear) end
-    load(in_rafter, row.duration, push * math.cos(t) + size * math.sin(t), across, row.words)
+    load(in_post, row.duration, row.up > 0 and row.up or 0, row.push, row.words)
+    local along, across = parts(row.push, hangs and math.abs(row.up) or row.up, at.tilt)
+    if (row.up > 0 or hangs and row.up < 0) and row.shear then across = host.si(row.shear) end
+    load(in_rafter, row.duration, along, across, row.words)
   end
   return { in_post, in_rafter }
 end
@@ -129,12 +129,12 @@ local function of_braces(joint, rack, stands)
   local plates = members.way(joint, rack) == "plates"
   for b in record.each(rack.brace) do
     if rack.post[b.foot].letter ~= rack.post[b.head].letter then
-      local lean, at = math.abs(host.si(b.angle)), by[b.entry]
+      local lean, at = host.abs(b.angle), by[b.entry]
       if not at then
         at = { entry = b.entry, flat = lean, steep = lean }
         by[b.entry], list[#list + 1] = at, at
       end
-      at.flat, at.steep = math.min(at.flat, lean), math.max(at.steep, lean)
+      if lean < at.flat then at.flat = lean elseif lean > at.steep then at.steep = lean end
     end
   end
   local all = {}
@@ -146,7 +146,9 @@ local function of_braces(joint, rack, stands)
     for _, row in ipairs(demand.braces(stands)) do
       local axial = host.si(row.axial)
       local size = math.abs(axial)
-      load(in_post, row.duration, size * math.sin(at.steep), size * math.cos(at.flat), row.words)
+      local along, _ = parts(size, 0, fastener.across - at.steep)
+      local _, across = parts(size, 0, fastener.across - at.flat)
+      load(in_post, row.duration, along, across, row.words)
       if axial < 0 then load(in_brace, row.duration, size, 0, row.words) end
     end
     all[#all + 1], all[#all + 2] = in_post, in_brace
@@ -216,8 +218,6 @@ end
 
 local parts_of = { ["rafters on posts"] = of_heads, ["rails on rafters"] = of_rails, braces = of_braces,
     ["posts on footings"] = of_feet, ["rail splices"] = of_splices }
-
-local function newton(x) return host.quantity(x, "force") end
 
 local function torn(joint, m, way, bears, force)
   local out = calc.tear_out { shear = bears.shear, tension = bears.tension, thickness = m.thick, kind = joint.fastener,

@@ -24,7 +24,7 @@ local function whole(d)
     if not ok and not host.class(found) then error(found, 0) end
     local title = words.title(joint)
     local fastener, asked = record.given(joint, "fastener"), torque.asked(joint)
-    local grade = record.given(joint, "grade")
+    local grade = fastener and record.given(joint, "grade")
     if not ok and asked then open[#open + 1] = { title, host.message(found) } end
     rows[#rows + 1] = { record.inside[joint].name .. ": " .. joint.of .. (several and ", " .. racks_of(joint) or ""),
         fastener and fastener .. " " .. joint.size .. (grade and " " .. grade or "") or "its maker's",
