@@ -101,17 +101,24 @@ local function other_values(read)
 end
 
 -- Below, t is how a node is run again: { node, f = what runs, kept = the comparisons of its every{} as they came, beside
--- = { op by number } of calls that count though their members are not asked for; then calls are made without them }.
+-- = { op by number } of calls that count though their members are not asked for; then calls are made without them;
+-- reads = what it read of records, but for what has another value in the run at hand }.
 
 -- A run with another value in place of what is read under a path.
 local function run_with(t, path, other)
   local judged = t.kept and comparisons.again(t.kept, path)
+  local reads = t.reads
   local function instead(at, value)
+    reads[4] = reads[4] == nil and at ~= path and at or false             -- of two reads in one: neither
     if at ~= path then return value end
     if judged then judged.read(at) end
     return other
   end
-  return noting.again(t.node, t.f, instead, t.node.calls, judged and judged.every, t.beside ~= nil)
+  local places = reads[3][path] or {}
+  for i = 1, #places, 2 do places[i][places[i + 1]] = nil end
+  reads[3][path] = nil
+  return noting.again(t.node, t.f, { instead = instead, calls = t.node.calls, lean = t.beside ~= nil,
+      comparisons = judged and judged.every, reads_kept = reads })
 end
 
 local function reaches(trial, calls)
@@ -231,7 +238,8 @@ local function find_origins(node, outputs)
     end
     return c
   end
-  local first, ok, members = noting.again(node, f, copy, node.calls, judged and judged.every)
+  local first, ok, members = noting.again(node, f, { instead = copy, calls = node.calls,
+      comparisons = judged and judged.every })
   if not ok or type(members) ~= "table" then return out end
   local open, beside = {}, {}
   for name, v in host.sorted(members) do
@@ -249,7 +257,8 @@ local function find_origins(node, outputs)
       else open[#open + 1] = { into = into, name = name, value = v, call = i, deps = {}, is = {} } end
     end
   end
-  local t = { node = node, f = f, kept = judged and judged.kept, beside = outputs and beside or nil }
+  local t = { node = node, f = f, kept = judged and judged.kept, beside = outputs and beside or nil,
+      reads = { {}, {}, {} } }
   if outputs then settle_outputs(t, open, node.reads) else settle_all(t, open, node.reads) end
   return out
 end
