@@ -364,6 +364,29 @@ function trace.primitives(node, f)
              function(c) f(c.worked) end)
 end
 
+-- A function that gives those of some inputs, { path = true }, that a node rests on, as such a table; for many nodes.
+function trace.among(paths)
+  local known, none = {}, {}
+  local function of(node)
+    local found = known[node]
+    if found then return found end
+    found = none
+    for _, r in ipairs(node.reads or {}) do
+      local more = r.node and of(r.node) or not r.node and not r.call and paths[r.path] and { [r.path] = true } or none
+      if found == none then found = more
+      elseif more ~= none and more ~= found then
+        local both = {}
+        for path in next, found do both[path] = true end
+        for path in next, more do both[path] = true end
+        found = both
+      end
+    end
+    known[node] = found
+    return found
+  end
+  return of
+end
+
 -- All inputs (paths of fields, and of items in them) that a node rests on.
 function trace.inputs(node)
   local into = {}
