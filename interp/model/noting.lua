@@ -256,7 +256,7 @@ function noting.comparisons(findings)
   return findings
 end
 
--- Runs f(rec, x) of a node once more as it was run.  how: { instead = instead(path, value) gives what stands in place of
+-- Runs f(rec, x, trial) of a node once more as it was run.  how: { instead = instead(path, value) gives what stands in place of
 -- what it reads; calls = inline calls that are answered as they were; lean = those that it makes are noted without their
 -- members; comparisons = comparisons(findings, node) gives what is judged in place of those of an every{}; reads_kept =
 -- what it read of records, for the next run }.  Gives the node of that, whether f came to an end, and its value.
@@ -267,7 +267,7 @@ function noting.again(node, f, how)
   noted(trial)
   trying = true
   set_top(trial)
-  local ok, value = pcall(host.hushed, f, node.rec, node.def)
+  local ok, value = pcall(host.hushed, f, node.rec, node.def, trial)
   back(before)
   trying = tried
   memo.engine.rests(rested)

@@ -102,23 +102,34 @@ end
 
 -- Below, t is how a node is run again: { node, f = what runs, kept = the comparisons of its every{} as they came, beside
 -- = { op by number } of calls that count though their members are not asked for; then calls are made without them;
--- reads = what it read of records, but for what has another value in the run at hand }.
+-- reads = what it read of records, but for what has another value in the run at hand; members, calls = what came }.
 
 -- A run with another value in place of what is read under a path.
 local function run_with(t, path, other)
-  local judged = t.kept and comparisons.again(t.kept, path)
   local reads = t.reads
-  local function instead(at, value)
-    reads[4] = reads[4] == nil and at ~= path and at or false             -- of two reads in one: neither
-    if at ~= path then return value end
-    if judged then judged.read(at) end
-    return other
+  local function run_as(f, judged)
+    local function instead(at, value)
+      reads[4] = reads[4] == nil and at ~= path and at or false             -- of two reads in one: neither
+      if at ~= path then return value end
+      if judged then judged.read(at) end
+      return other
+    end
+    local places = reads[3][path] or {}
+    for i = 1, #places, 2 do places[i][places[i + 1]] = nil end
+    reads[3][path] = nil
+    return noting.again(t.node, f, { instead = instead, calls = t.node.calls, lean = t.beside ~= nil,
+        comparisons = judged and judged.every, reads_kept = reads })
   end
-  local places = reads[3][path] or {}
-  for i = 1, #places, 2 do places[i][places[i + 1]] = nil end
-  reads[3][path] = nil
-  return noting.again(t.node, t.f, { instead = instead, calls = t.node.calls, lean = t.beside ~= nil,
-      comparisons = judged and judged.every, reads_kept = reads })
+  if not t.kept then return run_as(t.f) end
+  if t.kept[1] and not t.kept.own[path] then
+    local judged = comparisons.again(t.kept, path)
+    local trial, ok, stands = run_as(function(_, _, trial)
+      return judged.stands(trial.calls, t.calls, unchanged)
+    end, judged)
+    if ok and stands then return trial, true, t.members end
+  end
+  local judged = comparisons.again(t.kept, path)
+  return run_as(t.f, judged)
 end
 
 local function reaches(trial, calls)
@@ -258,7 +269,7 @@ local function find_origins(node, outputs)
     end
   end
   local t = { node = node, f = f, kept = judged and judged.kept, beside = outputs and beside or nil,
-      reads = { {}, {}, {} } }
+      reads = { {}, {}, {} }, members = members, calls = first.calls }
   if outputs then settle_outputs(t, open, node.reads) else settle_all(t, open, node.reads) end
   return out
 end
