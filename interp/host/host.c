@@ -266,6 +266,7 @@ static int open_host(lua_State *L) {
   luaL_setfuncs(L, sl_host_compare, 0);
   luaL_setfuncs(L, sl_host_outcome, 0);
   luaL_setfuncs(L, sl_host_texts, 0);
+  luaL_setfuncs(L, sl_host_json, 0);
   luaL_setfuncs(L, sl_host_files, 0);
   luaL_setfuncs(L, sl_host_scripts, 0);
   luaL_setfuncs(L, sl_host_asides, 0);

@@ -8,6 +8,7 @@
 extern const luaL_Reg sl_host_places[];    /* host_place.c: where things stand in the person's text */
 extern const luaL_Reg sl_host_values[];    /* host_value.c: quantities, and how they print */
 extern const luaL_Reg sl_host_texts[];     /* host_text.c: made safe, columns and lines, print */
+extern const luaL_Reg sl_host_json[];      /* host_json.c: JSON */
 extern const luaL_Reg sl_host_files[];     /* host_file.c: files by name, parts, prices */
 extern const luaL_Reg sl_host_scripts[];   /* host_script.c: scripts, and the literals in them */
 extern const luaL_Reg sl_host_asides[];    /* host_aside.c: a run beside the run */

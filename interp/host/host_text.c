@@ -186,6 +186,65 @@ static int h_step(lua_State *L) {
   return 1;
 }
 
+/* The quoted key of which the quotes and brackets open at `at` and stand closed first: its length; SIZE_MAX: it is none. */
+static size_t quoted_key(const char *text, size_t n, size_t at) {
+  if (n - at < 4 || text[at] != '[' || (text[at + 1] != '\'' && text[at + 1] != '"')) return SIZE_MAX;
+  for (size_t i = at + 2; i + 1 < n; i++) if (text[i] == text[at + 1] && text[i + 1] == ']') return i - at - 2;
+  return SIZE_MAX;
+}
+
+static size_t name_at(const char *text, size_t n, size_t at) {
+  size_t end = at;
+  while (end < n && (isalpha((unsigned char)text[end]) || text[end] == '_' ||
+                     (end > at && isdigit((unsigned char)text[end])))) end++;
+  return end - at;
+}
+
+/* Pushes the key of a path that stands at `at`; its length, or 0. */
+static size_t push_key(lua_State *L, const char *text, size_t n, size_t at) {
+  if (text[at] == '.') {
+    const size_t length = name_at(text, n, at + 1);
+    lua_pushlstring(L, text + at + 1, length);
+    return length ? length + 1 : 0;
+  }
+  const size_t length = quoted_key(text, n, at);
+  if (length != SIZE_MAX) {
+    lua_pushlstring(L, text + at + 2, length);
+    return length + 4;
+  }
+  size_t end = at + 1;
+  while (end < n && isdigit((unsigned char)text[end])) end++;
+  if (text[at] != '[' || end == at + 1 || end == n || text[end] != ']') return 0;
+  lua_pushlstring(L, text + at + 1, end - at - 1);
+  int is_integer;
+  lua_stringtonumber(L, lua_tostring(L, -1));
+  const lua_Integer i = lua_tointegerx(L, -1, &is_integer);
+  lua_pushinteger(L, i);
+  return is_integer ? end + 1 - at : 0;
+}
+
+/* path_parts(path) -> its keys: names, texts in quotes, numbers; or nil, and where the first stands that is none. */
+static int h_path_parts(lua_State *L) {
+  size_t n;
+  const char *text = luaL_checklstring(L, 1, &n);
+  lua_settop(L, 1);
+  lua_createtable(L, 4, 0);
+  size_t at = name_at(text, n, 0);
+  lua_pushlstring(L, text, at);
+  lua_rawseti(L, 2, 1);
+  for (lua_Integer i = 2; at > 0 && at < n; i++) {
+    const size_t length = push_key(L, text, n, at);
+    if (!length) break;
+    lua_rawseti(L, 2, i);
+    lua_settop(L, 2);
+    at += length;
+  }
+  if (at > 0 && at == n) return 1;
+  lua_pushnil(L);
+  lua_pushinteger(L, (lua_Integer)at + 1);
+  return 2;
+}
+
 static int h_nearest(lua_State *L) {
   enum { CELLS_A_STEP = 4 };
   const char *word = luaL_checkstring(L, 1);
@@ -542,7 +601,7 @@ static int h_print(lua_State *L) {
 const luaL_Reg sl_host_texts[] = {
   { "safe", h_safe }, { "shown", h_shown }, { "unsafe", h_unsafe }, { "json", h_json }, { "nearest", h_nearest },
   { "bones", h_bones },
-  { "step", h_step }, { "plain_ends", h_plain_ends },
+  { "step", h_step }, { "path_parts", h_path_parts }, { "plain_ends", h_plain_ends },
   { "an", h_an }, { "columns", h_columns },
   { "longest_word", h_longest_word }, { "cells", h_cells }, { "put", h_put },
   { "wrap", h_wrap }, { "print", h_print }, { NULL, NULL },

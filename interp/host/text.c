@@ -264,10 +264,16 @@ static size_t json_piece(char to[8], size_t *used, const char *text, size_t n) {
   return k;
 }
 
+static bool plain_in_json(char c) { return c >= ' ' && c <= '~' && c != '"' && c != '\\'; }
+
 size_t sl_json_put(char *to, const char *text, size_t n) {
   size_t used = 0;
   to[used++] = '"';
   for (size_t at = 0; at < n;) {
+    if (plain_in_json(text[at])) {
+      to[used++] = text[at++];
+      continue;
+    }
     char piece[8];
     size_t bytes;
     at += json_piece(piece, &bytes, text + at, n - at);

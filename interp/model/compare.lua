@@ -217,6 +217,7 @@ function compare.constructed(finding)
 end
 
 local worst_of = host.worst(add_reason)
+compare.worst_of = worst_of
 
 -- every(findings): the worst of them.
 function compare.every(findings)

@@ -12,6 +12,7 @@ local step = import("model.path").step
 local noting = {}
 
 local top                -- the node that is being worked out
+local trying = false     -- some node is run again
 local known = {}         -- record's data -> name -> node
 
 -- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call, out:
@@ -28,6 +29,12 @@ function noting.read(path, value, of, call, output)
     node.reads[#node.reads + 1] = read
   end
   return value
+end
+
+-- What a node that is run again read of records is kept for its next run (trial.reads_kept, see interp/host/nodes.c).
+local function set_top(node)
+  top = node
+  if trying then memo.engine.again(node and node.reads_kept) end
 end
 
 -- For records: a field, an item of a list or of a map is read.
@@ -99,12 +106,14 @@ end })
 -- From here on what each result reads and calls is kept, in a place of its own; back(what it gives) makes it as it was.
 local function listen_in(among)
   local before = { run.noting, calc, record.watch(listen), known, top }
-  run.noting, calc, known, top = noting, noting_calc, among or {}, nil
+  run.noting, calc, known = noting, noting_calc, among or {}
+  set_top(nil)
   return before
 end
 
 local function back(before)
-  run.noting, calc, known, top = before[1], before[2], before[4], before[5]
+  run.noting, calc, known = before[1], before[2], before[4]
+  set_top(before[5])
   record.watch(before[3])
 end
 
@@ -148,7 +157,8 @@ end
 -- Calls f while nobody notes anything.
 function noting.suspended(f, ...)
   local before = { run.noting, calc, record.watch(false), known, top }
-  run.noting, calc, top = false, plain_calc, nil
+  run.noting, calc = false, plain_calc
+  set_top(nil)
   local packed = table.pack(pcall(f, ...))
   back(before)
   if not packed[1] then error(packed[2], 0) end
@@ -183,9 +193,9 @@ local function once(rec, name, f, x)
            path = type(name) == "string" and step(rec.path, name) or rec.path }
   noted(node)
   of[name] = node
-  top = node
+  set_top(node)
   local ok, value = pcall(f, rec, x)
-  top = node.above
+  set_top(node.above)
   node.busy = nil
   if ok then node.value = value
   elseif host.class(value) then node.unknown = value
@@ -232,9 +242,9 @@ function noting.node(rec, def) return once(rec.root or rec, def.name, def.find, 
 function noting.body(f, ...)
   local node, before = {}, top
   noted(node)
-  top = node
+  set_top(node)
   local packed = table.pack(pcall(f, ...))
-  top = before
+  set_top(before)
   if not packed[1] then error(packed[2], 0) end
   return node, table.unpack(packed, 2, packed.n)
 end
@@ -246,17 +256,20 @@ function noting.comparisons(findings)
   return findings
 end
 
--- Runs f(rec, x) of a node once more as it was run, with instead(path, value) in place of what it reads; the calls in
--- `again` are answered as they were, without their members where it is lean.  comparisons(findings, node) gives what is
--- judged in place of those of an every{}.  Gives the node of that, whether f came to an end, and its value.
-function noting.again(node, f, instead, again, comparisons, lean)
-  local before, rested = listen_in(node.kept), memo.rests()
-  local trial = { rec = node.rec, name = node.name, def = node.def, instead = instead, again = again,
-      comparisons = comparisons, lean = lean }
+-- Runs f(rec, x, trial) of a node once more as it was run.  how: { instead = instead(path, value) gives what stands in place of
+-- what it reads; calls = inline calls that are answered as they were; lean = those that it makes are noted without their
+-- members; comparisons = comparisons(findings, node) gives what is judged in place of those of an every{}; reads_kept =
+-- what it read of records, for the next run }.  Gives the node of that, whether f came to an end, and its value.
+function noting.again(node, f, how)
+  local before, rested, tried = listen_in(node.kept), memo.rests(), trying
+  local trial = { rec = node.rec, name = node.name, def = node.def, instead = how.instead, again = how.calls,
+      comparisons = how.comparisons, lean = how.lean, reads_kept = how.reads_kept }
   noted(trial)
-  top = trial
-  local ok, value = pcall(host.hushed, f, node.rec, node.def)
+  trying = true
+  set_top(trial)
+  local ok, value = pcall(host.hushed, f, node.rec, node.def, trial)
   back(before)
+  trying = tried
   memo.engine.rests(rested)
   return trial, ok, value
 end

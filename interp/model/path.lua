@@ -16,25 +16,10 @@ function path.join(parts, from) return path.below("", parts, from or 1) end
 
 -- "run['array to shed'].wire" -> { "run", "array to shed", "wire" }; nil and a reason where it is none.
 function path.parse(text)
-  local parts, at = {}, 1
-  local first = string.match(text, "^[%a_][%w_]*")
-  if not first then return nil, "a path starts with a kind, as in rack.east.tilt" end
-  parts[1], at = first, #first + 1
-  while at <= #text do
-    local name, stop = string.match(text, "^%.([%a_][%w_]*)()", at)
-    if not name then name, stop = string.match(text, "^%['(.-)'%]()", at) end
-    if not name then name, stop = string.match(text, '^%["(.-)"%]()', at) end
-    if not name then
-      name, stop = string.match(text, "^%[(%d+)%]()", at)
-      name = math.tointeger(tonumber(name))
-    end
-    if not name then
-      return nil, "cannot read '" .. text:sub(at) ..
-          "'; a path is written rack.east.tilt or run['array to shed'].wire"
-    end
-    parts[#parts + 1], at = name, stop
-  end
-  return parts
+  local parts, at = host.path_parts(text)
+  if parts then return parts end
+  if at == 1 then return nil, "a path starts with a kind, as in rack.east.tilt" end
+  return nil, "cannot read '" .. text:sub(at) .. "'; a path is written rack.east.tilt or run['array to shed'].wire"
 end
 
 -- A path as it is written here, whatever its quotes; a text that is no path stays as it is.

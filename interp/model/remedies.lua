@@ -34,7 +34,7 @@ local function judgings(outcomes) return 3 + 2800 // outcomes end
 
 -- Of this run: { base = outcomes by key of what is broken or unknown, list = the broken ones, the worst first,
 -- of_rule = those of each rule, by = each by its key, left, known = what came of changes that were tried, of = remedy
--- by key of an outcome }.
+-- by key of an outcome, designed = inputs of the designer by path, or false }.
 run.keep("mending", function() return nil end)
 
 local gave_up = {}           -- raised where no work is left
@@ -70,7 +70,7 @@ end
 
 local function begin()
   if run.mending then return run.mending end
-  local m = { base = {}, list = {}, of_rule = {}, by = {}, known = {}, of = {} }
+  local m = { base = {}, list = {}, of_rule = {}, by = {}, known = {}, of = {}, designed = {} }
   local outcomes = variants.base()
   for i, o in ipairs(outcomes) do
     if bad(o) then m.base[key_of(o)] = state(o) end
@@ -207,15 +207,20 @@ local searched = { quantity = true, ratio = true, number = true, count = true, c
 
 -- Those of them that a designer can change and that are no name of something else; the one at which the rule turns
 -- first.
-local function designed(def, proxy, first)
+local function designed(m, def, proxy, first)
   local list = {}
   local paths = read_by(def, proxy)
   if first then table.insert(paths, 1, first) end
   for i, path in ipairs(paths) do
-    local field = record.field_at(path)
-    local value
-    if field and field.design and searched[field.type] and (i == 1 or path ~= first) then value = record.at(path) end
-    if value ~= nil then list[#list + 1] = { path = path, value = value, field = field } end
+    local known = m.designed[path]
+    if known == nil then
+      local field = record.field_at(path)
+      known = field and field.design and searched[field.type] and { field = field, value = record.at(path) } or false
+      m.designed[path] = known
+    end
+    if known and known.value ~= nil and (i == 1 or path ~= first) then
+      list[#list + 1] = { path = path, value = known.value, field = known.field }
+    end
   end
   return list
 end
@@ -411,7 +416,7 @@ local function search_for(m, o, inputs_work)
   local all = step(flip_of, m, o, r)
   all = step(from_rule, m, o, r) and all
   m.left = inputs_work or m.left
-  local list = designed(o.rule, o.proxy, r.flip and r.flip.path)
+  local list = designed(m, o.rule, o.proxy, r.flip and r.flip.path)
   local tried = 0
   for _, input in ipairs(list) do
     if step(from_input, m, o, r, input) then tried = tried + 1 end

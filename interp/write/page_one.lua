@@ -14,10 +14,12 @@ local function guesses(outcomes)
     if t.how == "guess" and not t.unused then list[#list + 1] = { path = path, rules = {}, has = {} } end
   end
   if #list == 0 then return list end
-  local trace = import "write.trace"
+  local trace, paths = import "write.trace", {}
+  for _, g in ipairs(list) do paths[g.path] = true end
+  local among = trace.among(paths)
   for _, o in ipairs(outcomes) do
     if o.rule.severity == "stop" and o.proxy and o.outcome ~= "not applicable" then
-      local inputs = trace.inputs(trace.rule(o.rule, o.proxy))
+      local inputs = among(trace.rule(o.rule, o.proxy))
       for _, g in ipairs(list) do
         if inputs[g.path] and not g.has[o.rule.id] then
           g.has[o.rule.id] = true

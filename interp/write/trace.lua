@@ -101,17 +101,35 @@ local function other_values(read)
 end
 
 -- Below, t is how a node is run again: { node, f = what runs, kept = the comparisons of its every{} as they came, beside
--- = { op by number } of calls that count though their members are not asked for; then calls are made without them }.
+-- = { op by number } of calls that count though their members are not asked for; then calls are made without them;
+-- reads = what it read of records, but for what has another value in the run at hand; members, calls = what came }.
 
 -- A run with another value in place of what is read under a path.
 local function run_with(t, path, other)
-  local judged = t.kept and comparisons.again(t.kept, path)
-  local function instead(at, value)
-    if at ~= path then return value end
-    if judged then judged.read(at) end
-    return other
+  local reads = t.reads
+  local function run_as(f, judged)
+    local function instead(at, value)
+      reads[4] = reads[4] == nil and at ~= path and at or false             -- of two reads in one: neither
+      if at ~= path then return value end
+      if judged then judged.read(at) end
+      return other
+    end
+    local places = reads[3][path] or {}
+    for i = 1, #places, 2 do places[i][places[i + 1]] = nil end
+    reads[3][path] = nil
+    return noting.again(t.node, f, { instead = instead, calls = t.node.calls, lean = t.beside ~= nil,
+        comparisons = judged and judged.every, reads_kept = reads })
   end
-  return noting.again(t.node, t.f, instead, t.node.calls, judged and judged.every, t.beside ~= nil)
+  if not t.kept then return run_as(t.f) end
+  if t.kept[1] and not t.kept.own[path] then
+    local judged = comparisons.again(t.kept, path)
+    local trial, ok, stands = run_as(function(_, _, trial)
+      return judged.stands(trial.calls, t.calls, unchanged)
+    end, judged)
+    if ok and stands then return trial, true, t.members end
+  end
+  local judged = comparisons.again(t.kept, path)
+  return run_as(t.f, judged)
 end
 
 local function reaches(trial, calls)
@@ -231,7 +249,8 @@ local function find_origins(node, outputs)
     end
     return c
   end
-  local first, ok, members = noting.again(node, f, copy, node.calls, judged and judged.every)
+  local first, ok, members = noting.again(node, f, { instead = copy, calls = node.calls,
+      comparisons = judged and judged.every })
   if not ok or type(members) ~= "table" then return out end
   local open, beside = {}, {}
   for name, v in host.sorted(members) do
@@ -249,7 +268,8 @@ local function find_origins(node, outputs)
       else open[#open + 1] = { into = into, name = name, value = v, call = i, deps = {}, is = {} } end
     end
   end
-  local t = { node = node, f = f, kept = judged and judged.kept, beside = outputs and beside or nil }
+  local t = { node = node, f = f, kept = judged and judged.kept, beside = outputs and beside or nil,
+      reads = { {}, {}, {} }, members = members, calls = first.calls }
   if outputs then settle_outputs(t, open, node.reads) else settle_all(t, open, node.reads) end
   return out
 end
@@ -353,6 +373,29 @@ local function nothing() end
 function trace.primitives(node, f)
   trace.walk(node, function(n) if n.def and n.def.op and n.value then f(n.value) end end,
              function(c) f(c.worked) end)
+end
+
+-- A function that gives those of some inputs, { path = true }, that a node rests on, as such a table; for many nodes.
+function trace.among(paths)
+  local known, none = {}, {}
+  local function of(node)
+    local found = known[node]
+    if found then return found end
+    found = none
+    for _, r in ipairs(node.reads or {}) do
+      local more = r.node and of(r.node) or not r.node and not r.call and paths[r.path] and { [r.path] = true } or none
+      if found == none then found = more
+      elseif more ~= none and more ~= found then
+        local both = {}
+        for path in next, found do both[path] = true end
+        for path in next, more do both[path] = true end
+        found = both
+      end
+    end
+    known[node] = found
+    return found
+  end
+  return of
 end
 
 -- All inputs (paths of fields, and of items in them) that a node rests on.
