@@ -195,11 +195,21 @@ $(BUILD)/interp/draw/letters.o: $(BUILD)/gen/letters.inc
 $(BUILD)/libstringline_draw.a: $(DRAW) $(BUILD)/files
 	$(call say,archive)
 	$(Q)$(ARCHIVE)
-$(PAPER): interp/paper/paper.c interp/paper/paper.h interp/draw/drawing.h $(BUILD)/flags
+# Of archives, where the system has them: to open cairo's shared library is to open X and a dozen others, which takes
+# longer than a page.  What is theirs stays inside.  Other compilers, and sanitizers, take the shared ones.
+PAPER_OF = $(addprefix $(shell pkg-config --variable=libdir cairo)/lib,$(addsuffix .a,cairo freetype fontconfig expat \
+           png16 z brotlidec brotlicommon))
+INSIDE   = -Wl,--gc-sections -Wl,--exclude-libs,ALL -Wl,-z,defs -Wl,--wrap=stdout -Wl,--wrap=stderr \
+           -Wl,--wrap=snprintf -Wl,--wrap=__snprintf_chk -Wl,--start-group $(PAPER_OF) -Wl,--end-group
+ARCHIVED = $(if $(PLAIN)$(filter-out $(wildcard $(PAPER_OF)),$(PAPER_OF)),,1)
+MODULE   = $(COMPILE) -fPIC -shared -fvisibility=hidden $(filter-out -pie,$(PROGRAMS)) \
+           $(shell pkg-config --cflags cairo-ft cairo-pdf) $(LDFLAGS) -o $@
+$(PAPER): $(wildcard interp/paper/*.[ch]) interp/draw/drawing.h $(BUILD)/flags
 	@mkdir -p $(@D)
 	$(call say,link)
-	$(Q)$(COMPILE) -fPIC -shared -fvisibility=default $(shell pkg-config --cflags cairo-ft cairo-pdf) $(LDFLAGS) \
-	  $< -o $@ $(shell pkg-config --libs cairo-ft cairo-pdf freetype2)
+	$(Q)$(if $(ARCHIVED),$(MODULE) $(filter %.c,$^) $(INSIDE) -lpixman-1 -lm 2>$(BUILD)/archived || \
+	  $(if $(QUIET),,echo '  of shared libraries, since the archives are not taken: $(BUILD)/archived';)) \
+	  $(MODULE) interp/paper/paper.c $(shell pkg-config --libs cairo-ft cairo-pdf freetype2)
 $(BUILD)/DejaVuSansCondensed.ttf: $(FONT)
 	@mkdir -p $(@D)
 	$(Q)cp $< $@
@@ -232,6 +242,7 @@ $(BUILD)/tests/bench/bench: private WHOLE := $(WHOLE)
 $(BUILD)/tests/bench/bench: $(BUILD)/tests/bench/bench.o $(HOST) $(SWEEP) $(BUILD)/libstringline.a
 	$(call say,link)
 	$(Q)$(LINK) $(WHOLE) -o $@ $^ $(STORE) $(LIBS)
+$(BUILD)/tests/fixed_test: $(BUILD)/interp/paper/fixed.o
 $(addprefix $(BUILD)/tests/,variants_test confine_test limits_test properties_test): | $(BUILD)/stringline
 # A fuzz target is a program that tries the same inputs everywhere, or libFuzzer's, which goes on looking.
 $(FUZZ): $(BUILD)/tests/fuzz/%: $(BUILD)/tests/fuzz/%.o $(BUILD)/tests/fuzz/runner.o $(BUILD)/tests/fuzz/mutator.o \

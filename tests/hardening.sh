@@ -54,6 +54,17 @@ guarded_command() { ! flag -fstack-protector-strong || says '__stack_chk_fail' m
 marked_command() { ! flag -fcf-protection=full || says 'endbr64' main; }
 try "guards around the stack" guarded_command
 try "guarded jumps" marked_command
+
+# The module for PDF and PNG shows one function; where it is linked of archives, it opens no library of a screen's.
+readelf -dW "$build/stringline-paper.so" >"$work/module"
+nm -D --defined-only "$build/stringline-paper.so" >"$work/shown"
+one_function() { [ "$(wc -l <"$work/shown")" -eq 1 ] && says ' T sl_paper_write$' shown; }
+no_screen() { # `archived` is empty where the linker took them
+  [ ! -f "$build/archived" ] || [ -s "$build/archived" ] || says_not 'NEEDED.*lib\(cairo\|X\|xcb\)' module
+}
+try "the module shows one function" one_function
+try "its tables are read-only, all of them from the start" says '(FLAGS).*BIND_NOW\|(FLAGS_1).*NOW' module
+try "it opens no library of a screen's" no_screen
 # ---- what it is made of --------------------------------------------------------------------------------------------
 
 # Of all objects of ours: those that the command is linked of, and the archives that others link.

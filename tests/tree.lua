@@ -35,7 +35,7 @@ local TAKES = { "malloc", "calloc", "realloc", "aligned_alloc", "posix_memalign"
 
 -- Suites that test a subject, which is no C file of interp.
 local SUBJECTS = {
-  "anew", "bounds", "call_laws", "difference", "document", "domains", "drawn",
+  "anew", "bounds", "call_laws", "called", "difference", "document", "domains", "drawn",
   "editions", "fit", "flat", "flips", "formula",
   "graph", "limits", "lua_corpus", "margins", "matrix", "origin", "own_results", "papers", "paste", "paths",
   "pictures", "properties", "property", "record", "report", "results", "reuse", "rule", "run", "scale", "scripted",

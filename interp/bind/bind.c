@@ -295,10 +295,26 @@ static int worked_sheet(lua_State *L) {
   return 2;
 }
 
-/* worked_rests(worked) -> bits, 1 << basis, of the values out of tables that it rests on: bit 0 is memory. */
-static int worked_rests(lua_State *L) {
+/* worked_unread(worked) -> { { symbol, text, cite, basis } ... }: the values out of tables that were not read in the
+ * source itself, nor derived from such. Nothing where there is none: the primitive need not be called for that. */
+static int worked_unread(lua_State *L) {
+  static const unsigned sound = 1u << SL_READ | 1u << SL_DERIVED;
   const struct worked *w = worked_at(L, 1);
-  lua_pushinteger(L, w ? w->rests : 0);
+  struct sl_row few[FEW_ROWS];
+  struct sl_sheet sheet;
+  if (!w || !(w->rests & ~sound)) return 0;
+  record_sheet(L, w, &sheet, few);
+  lua_newtable(L);
+  for (size_t i = 0; i < sheet.n; i++) {
+    const struct sl_row *r = &sheet.row[i];
+    if (r->kind != SL_ROW_TABLE || sound >> r->basis & 1) continue;
+    lua_createtable(L, 0, 4);
+    sl_error_field(L, "symbol", r->symbol);
+    sl_error_field(L, "text", r->text);
+    sl_error_field(L, "cite", r->cite);
+    sl_error_field(L, "basis", sl_basis_name(r->basis));
+    lua_rawseti(L, -2, (lua_Integer)lua_rawlen(L, -2) + 1);
+  }
   return 1;
 }
 
@@ -377,8 +393,8 @@ void sl_bind_open(lua_State *L) {
   lua_setglobal(L, "calc");
   lua_pushcfunction(L, worked_sheet);
   lua_setglobal(L, "worked_sheet");
-  lua_pushcfunction(L, worked_rests);
-  lua_setglobal(L, "worked_rests");
+  lua_pushcfunction(L, worked_unread);
+  lua_setglobal(L, "worked_unread");
   lua_createtable(L, 0, 1);
   lua_newtable(L);
   lua_setfield(L, -2, "cites");

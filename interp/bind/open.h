@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Opens the binding in a state: the globals `calc` (a function for each primitive), `worked_sheet`,
- * `primitives`, `primitive`. */
+ * `worked_unread`, `primitives`, `primitive`. */
 #ifndef SL_BIND_OPEN_H
 #define SL_BIND_OPEN_H
 #include <lua.h>

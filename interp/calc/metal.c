@@ -88,9 +88,11 @@ static enum sl_status check_tube(const struct sl_metal_in *in, struct sl_sheet *
 struct shape { const struct sl_table_steel_sections *row; double area, plastic, radius; };
 #define PROPERTY(sh, dim, sym, s, member) \
   const double sym = (s)->member; \
-  if ((s)->row) SL_ADD_(sh, SL_ROW_TABLE, dim, sl_known_as((s)->row->known, SL_NO_EDITION), sym, (s)->row->section, \
-                        (s)->row->cite); \
-  else SL_ADD_(sh, SL_ROW_GIVEN, dim, SL_READ, sym, "", ""); \
+  if ((s)->row) { \
+    const enum sl_basis basis_ = sl_known_as((s)->row->known, SL_NO_EDITION); \
+    SL_ADD_(sh, SL_ROW_TABLE, dim, basis_, sym, (s)->row->section, (s)->row->cite); \
+    if (sh) (sh)->rests |= 1u << basis_; \
+  } else SL_ADD_(sh, SL_ROW_GIVEN, dim, SL_READ, sym, "", ""); \
   if (sh && sh->cap && !(s)->row) sl_sheet_is(sh, "in->" #member)
 
 /* A square tube whose wall is so thin that it buckles before the section is plastic has another strength. */

@@ -27,9 +27,9 @@ function told.printed(sheet, on)
   local kept = on.printed[sheet.name]
   if kept then return kept.d, kept.foot end
   local d = document.new(sheet.name, sheet.title)
-  local body = import("write.trace").body(d.guarded, d, sheet.whole)
+  local answers = import("model.called").by(d.guarded, d, sheet.whole)
   local foot = document.new("foot", "Foot")
-  import("write.sources").foot(foot, body)
+  import("write.sources").foot(foot, answers)
   kept = { d = d, foot = texts(foot, {}) }
   on.printed[sheet.name] = kept
   return d, kept.foot

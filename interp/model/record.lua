@@ -72,6 +72,7 @@ local list_meta, map_meta, collection_meta, record_meta, lacking_meta
 -- Who listens to what is read: watch(holder, key, value) gives what the reader gets of a value, where holder is the
 -- data of a record, a list or a map.  False where nobody does.
 local watch = false
+local heard = false              -- as it was told to record.watch
 local tracked = false            -- the engine does
 
 -- A field's value, or nil if nobody gave it.
@@ -276,12 +277,13 @@ local function be_heard()
   end
 end
 
--- Who listens from here on; gives who did.
+-- Who listens from here on; gives who did. true: nobody to what was given, but results are asked of run.noting.
 function record.watch(f)
-  local before = watch
+  local before = heard
+  heard, f = f, f ~= true and f
   if f and not watch and not tracked then be_heard() end
   watch = f
-  engine.heard(f)
+  engine.heard(heard)
   return before
 end
 
@@ -617,7 +619,7 @@ for k, v in next, record_meta do root_meta[k] = v end
 record.root = setmetatable({}, root_meta)
 
 run.keep("records", function()           -- all that are declared, in their order
-  watch, tracked = false, false
+  watch, heard, tracked = false, false, false
   engine.heard(false)
   local def = rawget(schema.kinds, "job") or nil
   local rec = { proxy = record.root, def = def, path = "job", v = {}, source = 0, line = 0, mark = -1 }
@@ -627,8 +629,8 @@ run.keep("records", function()           -- all that are declared, in their orde
   inside[record.root] = rec
   return {}
 end, function()
-  local w, t, given, root = watch, tracked, given_meta.__index, root_meta.__index
-  return function() watch, tracked, given_meta.__index, root_meta.__index = w, t, given, root end
+  local w, h, t, given, root = watch, heard, tracked, given_meta.__index, root_meta.__index
+  return function() watch, heard, tracked, given_meta.__index, root_meta.__index = w, h, t, given, root end
 end)
 
 -- The job's own declaration becomes the root of all.

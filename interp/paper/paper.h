@@ -24,5 +24,5 @@ struct sl_paper_job {
   char why[200];                        /* what is in the way, where it gives false */
 };
 
-bool sl_paper_write(struct sl_paper_job *job);
+__attribute__((visibility("default"))) bool sl_paper_write(struct sl_paper_job *job);
 #endif

@@ -77,9 +77,14 @@ return function(outcomes, status, name, options)
     end)
   else
     d:inside(sheets.warnings, sheet, groups)
-    local body = import("write.trace").body(d.guarded, d, sheet.whole)
-    import("write.sources").foot(d, body)
-    if #run.papers > 0 then import("write.papers").foot(d, body) end
+    if #run.papers == 0 then import("write.sources").foot(d, import("model.called").by(d.guarded, d, sheet.whole))
+    else
+      local trace = import "write.trace"
+      local body, answers = trace.body(d.guarded, d, sheet.whole), {}
+      trace.primitives(body, function(worked) answers[#answers + 1] = worked end)
+      import("write.sources").foot(d, answers)
+      import("write.papers").foot(d, body)
+    end
   end
   identity.foot(d, options)
   return d

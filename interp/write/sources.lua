@@ -65,10 +65,10 @@ local function facts_of(list)
   end
 end
 
--- body: what the sheet's body read, as write.trace has it.
-function sources.foot(d, body)
+-- answers: those of the primitives that the sheet's numbers rest on, as model.called has them.
+function sources.foot(d, answers)
   local list, seen = {}, {}
-  import("write.trace").primitives(body, function(worked) worksheet.basis(worked, list, seen) end)
+  for i = 1, #answers do worksheet.basis(answers[i], list, seen) end
   if #list == 0 then return end
   d:fact("sources", facts_of(list))
   d:gap()
