@@ -32,9 +32,12 @@ static inline const struct sl_op *op_find(const char *name) {
   return found;
 }
 
-static inline enum sl_status op_call(const struct sl_op *op, const void *in, void *out, struct sl_sheet *sheet) {
+static inline size_t op_need(const struct sl_op *op, const void *in) {
   const size_t need = op->need ? op->need(in) : 0;
-  return op->call(in, out, room_of(need < 1 << 28 ? need : 0), sheet);
+  return need < 1 << 28 ? need : 0;
+}
+static inline enum sl_status op_call(const struct sl_op *op, const void *in, void *out, struct sl_sheet *sheet) {
+  return op->call(in, out, room_of(op_need(op, in)), sheet);
 }
 
 static inline size_t op_field_bytes(const struct sl_field *f) {
