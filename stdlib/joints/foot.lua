@@ -54,12 +54,12 @@ end
 -- of foot_tie.
 function foot.against(p) return against(p, p.foot_lift, p.lateral, p.foot_turning) end
 
--- The same of a post that braces along the row lift as the row is pushed, in a case of its own: less what of the
--- frame's weight counts.
-local function along_row(p)
+-- What comes to the foot of a post that braces along the row lift as the row is pushed, in a case of its own: lift,
+-- less what of the frame's weight counts, push and turning; as the post stands.
+function foot.along_row(p)
   local at, held = import("loads.along").feet(tilted.at(p))[p.name], not feet.hinged(feet.footing(p))
   local lift = at.lifts - p.frame_holds
-  return against(p, host.si(lift) > 0 and lift or none, at.push, held and at.moment or host.quantity(0.0, "moment"))
+  return host.si(lift) > 0 and lift or none, at.push, held and at.moment or host.quantity(0.0, "moment")
 end
 
 -- across: as the other joints have it.
@@ -95,7 +95,7 @@ function foot.judge(joint, at, put, across)
     end
   end
   for _, p in ipairs(along) do
-    local ok, comes = pcall(along_row, p)
+    local ok, comes = pcall(function() return against(p, foot.along_row(p)) end)
     if not ok then
       if not host.class(comes) then error(comes, 0) end
       put().open = comes

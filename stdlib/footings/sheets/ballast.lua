@@ -6,6 +6,7 @@ local document = import "write.document"
 local words = import "write.words"
 local measure = import "write.measure"
 local feet = import "structure.feet"
+local tilted = import "structure.tilted"
 
 local given, value, cell = record.given, document.value, document.of
 local function right(head, key) return { head, key = key, right = true } end
@@ -69,7 +70,6 @@ end
 -- Each block against what comes to it, and which case that is.
 local function judged(d, list)
   local blocks, rows, said, seen = import "footings.blocks", {}, {}, {}
-  local tilted = import "structure.tilted"
   local function put_row(p, at)
     local named, name = pcall(blocks.name, p)
     local known, stands = pcall(blocks.stability, p, at)
@@ -107,12 +107,30 @@ local function judged(d, list)
   for _, text in ipairs(said) do d:para("Worst: " .. text .. ".") end
 end
 
+-- The same of a post that braces along the row end at, as that is pushed, in each position of the modules; why that is
+-- not known is told once.
+local function along_row(d, rows, p, told)
+  for _, at in ipairs(tilted.of_post(p) or { record.parent(p) }) do
+    local ok, lift, push, turning = pcall(import("joints.foot").along_row, tilted.post(at, p))
+    local behind = tilted.behind(at)
+    if ok then rows[#rows + 1] = { "or along the row" .. behind, value(lift), value(push), value(turning) }
+    elseif not host.class(lift) then error(lift, 0)
+    elseif not told[at] then
+      told[at] = true
+      d:para("What posts have at which braces along the row end, as it is pushed along" .. behind .. ", is not " ..
+          "known: " .. host.message(lift) .. ".")
+    end
+  end
+end
+
 -- What ties each post to its block, and what that must hold.
 local function ties(d, r, footing)
   local joint, rows = record.any "joint" and import("joints.on").joint(r, "posts on footings"), {}
+  local braced, told = given(r, "braces") and import "loads.braced_feet", {}
   for p in record.each(r.post) do
     if feet.footing(p) == footing then
       rows[#rows + 1] = { p.station, cell(p, "foot_lift"), cell(p, "lateral"), cell(p, "foot_turning") }
+      if braced and not braced.none(p) then along_row(d, rows, p, told) end
     end
   end
   d:para(joint and "What ties each post to its block, " .. (given(joint, "holds_by") or words.title(joint)) ..
