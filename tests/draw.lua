@@ -306,6 +306,7 @@ for path, want in pairs { ["egg-farm/S-301-footing"] = "keyed to the concrete: t
   for i, t in ipairs(pages[path].texts) do said[i] = t.text end
   try("a footing's section says what holds: " .. want, table.concat(said, " "):find(want, 1, true))
 end
+try("rows of racks on paper for a printer at home", pages["dairy-A4/S-207-rows"].ratio)
 try("a block from the side", laws.block_from_side(pages["stone-fold measured/S-203-side.far"]))
 
 -- ---- parts ---------------------------------------------------------------------------------------------------------
