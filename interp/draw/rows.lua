@@ -211,8 +211,17 @@ local function notes_of(chain)
       "show. Levels from " .. set_out.datum() .. "; + is higher. Edges are those of the modules' underside."
   list[2] = "The modules face " .. words.show(chain[1].rack.true_azimuth, "deg") .. " true, to the " ..
       (seen.of(chain[1].rack).way > 0 and "left" or "right") .. " here."
+  local turned = {}
+  for i, one in ipairs(chain) do
+    if import("structure.tilted").positions(one.rack) then turned[#turned + 1] = words.title(one.rack) end
+  end
+  if #turned > 0 then
+    list[#list + 1] = "! Drawn, and the light worked out, at the tilt that each rack has by itself. The modules of " ..
+        import("model.util").list(turned) .. " are turned with the seasons: a steeper winter's shadow is longer."
+  end
   if why then
-    list[3] = "The light is not drawn on all: " .. host.message(why) .. (why.who and "; ask " .. why.who or "") .. "."
+    list[#list + 1] = "The light is not drawn on all: " .. host.message(why) ..
+        (why.who and "; ask " .. why.who or "") .. "."
   end
   local noon = record.only "site" and graph.try(record.root.site, "noon_sun")
   if noon and si(noon) > 0 then
