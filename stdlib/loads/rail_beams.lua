@@ -43,8 +43,8 @@ function beams.of(rack)
   for _, run in ipairs(list) do
     if #run.supports == 1 then
       host.raise { code = "C005", class = "range", who = "engineer", tool = "a paper that covers it",
-          text = "rails of rack " .. rack.name .. " lie on one rafter alone: what keeps them from tipping over it is " ..
-              "not worked out here" }
+          text = "rails of rack " .. rack.name .. " lie on one rafter alone: what keeps them from tipping over it " ..
+              "is not worked out here" }
     end
   end
   return list
