@@ -297,6 +297,19 @@ for name, change in pairs {
   for what, check in pairs(page.checks) do none(name .. " from the side: " .. what, check(p)) end
   pages[name] = p
 end
+do
+  local folder = work .. "/rows-turned"
+  os.execute("cp -R " .. quoted(lanes.top .. "/tests/results/jobs/stone-fold") .. " " .. quoted(folder))
+  local script = read(folder .. "/job.sline"):gsub('rack "east" {', '%0 behind = "west", gap = 4m, ', 1):gsub(
+      'rack "far"  {', '%0 behind = "east", gap = 4m, ', 1)
+  lanes.write(folder .. "/job.sline", script .. '\ntilts "east" { rack = "east", pivot = "front", ' ..
+      'positions = { { tilt = 40deg, from = "05-01" }, { tilt = 30deg, from = "09-01" } } }\n')
+  local file = folder .. "/rows.svg"
+  local said, all = sh(stringline("draw " .. quoted(folder .. "/job.sline") .. " rows -o " .. quoted(file))), {}
+  for i, t in ipairs(page.read(assert(read(file), said)).texts) do all[i] = t.text end
+  try("rows of racks that are turned: their light is of the tilt that is drawn", table.concat(all, " "):find(
+      "The modules of rack east are turned with the seasons", 1, true))
+end
 try("posts on a block that lies level", laws.stands_on_block(pages.uneven))
 try("planted: a block that follows the ground", not laws.stands_on_block(pages.driven))
 for _, want in ipairs { "2350 mm", "2425 mm" } do try("a driven post: " .. want, has(pages.driven, want)) end
@@ -306,6 +319,7 @@ for path, want in pairs { ["egg-farm/S-301-footing"] = "keyed to the concrete: t
   for i, t in ipairs(pages[path].texts) do said[i] = t.text end
   try("a footing's section says what holds: " .. want, table.concat(said, " "):find(want, 1, true))
 end
+try("rows of racks on paper for a printer at home", pages["dairy-A4/S-207-rows"].ratio)
 try("a block from the side", laws.block_from_side(pages["stone-fold measured/S-203-side.far"]))
 
 -- ---- parts ---------------------------------------------------------------------------------------------------------

@@ -161,7 +161,7 @@ function lettering.beside(narrow, wide) return narrow and 0.68 * wide or wide en
 -- On narrow paper: a table that is too wide for it as those that stand below each other, each with the first column.
 local MOST = 0.157
 
-local function below_each_other(d, x, top, block)
+function lettering.below_each_other(d, x, top, block)
   local wide, from = columns_of(d, block), 2
   local most = MOST * d:ratio()
   repeat
@@ -180,7 +180,7 @@ end
 
 -- The same in columns beside each other, where it has many rows and the paper is wide.
 function lettering.tables(d, x, top, narrow, block)
-  if narrow then return below_each_other(d, x, top, block) end
+  if narrow then return lettering.below_each_other(d, x, top, block) end
   local rows = #block.rows
   local columns = math.max(1, math.min(3, math.ceil(rows / 14)))
   local each = math.max(1, math.ceil(rows / columns))

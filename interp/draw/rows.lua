@@ -159,7 +159,8 @@ local function table_of(chain, first, last)
       rows = rows }
 end
 
-local function draw(d, chain, first, last)
+-- narrow: on paper with little room beside it.
+local function draw(d, chain, first, last, narrow)
   local way, ratio, ground = seen.of(chain[1].rack).way, d:ratio(), {}
   for i = first, last do
     local places = draw_rack(d, chain[i], way)
@@ -179,7 +180,8 @@ local function draw(d, chain, first, last)
   end
   draw_along(d, chain, first, last, way, low - 2.5 * high)
   local _, under = d:box()
-  lettering.table(d, left, under - 8e-3 * ratio, table_of(chain, first, last))
+  local put = narrow and lettering.below_each_other or lettering.table
+  put(d, left, under - 8e-3 * ratio, table_of(chain, first, last))
 end
 
 -- In parts, of which the last rack stands on the next one, too.
@@ -190,7 +192,7 @@ local function in_parts(chain)
     for i = 1, n do
       local last, from = 1 + (#chain - 1) * i // n, first
       list[i] = { wide = si(chain[last].at + chain[last].rack.plan_depth - chain[from].at),
-          draw = function(d) draw(d, chain, from, last) end }
+          draw = function(d, narrow) draw(d, chain, from, last, narrow) end }
       first = last
     end
     return list
@@ -209,8 +211,17 @@ local function notes_of(chain)
       "show. Levels from " .. set_out.datum() .. "; + is higher. Edges are those of the modules' underside."
   list[2] = "The modules face " .. words.show(chain[1].rack.true_azimuth, "deg") .. " true, to the " ..
       (seen.of(chain[1].rack).way > 0 and "left" or "right") .. " here."
+  local turned = {}
+  for i, one in ipairs(chain) do
+    if import("structure.tilted").positions(one.rack) then turned[#turned + 1] = words.title(one.rack) end
+  end
+  if #turned > 0 then
+    list[#list + 1] = "! Drawn, and the light worked out, at the tilt that each rack has by itself. The modules of " ..
+        import("model.util").list(turned) .. " are turned with the seasons: a steeper winter's shadow is longer."
+  end
   if why then
-    list[3] = "The light is not drawn on all: " .. host.message(why) .. (why.who and "; ask " .. why.who or "") .. "."
+    list[#list + 1] = "The light is not drawn on all: " .. host.message(why) ..
+        (why.who and "; ask " .. why.who or "") .. "."
   end
   local noon = record.only "site" and graph.try(record.root.site, "noon_sun")
   if noon and si(noon) > 0 then
@@ -238,6 +249,8 @@ return function(last, on)
       end }, on)
   return { seen = (#chain > 2 and "and those in front of it, " or "and the one in front of it, ") ..
       seen.from(first.rack), rough = words.metric() and 200 or 192, wide = total, tall = si(first.rack.rise),
-      notes = told.notes(like, on.groups, notes_of(chain), foot), draw = function(d) draw(d, chain, 1, #chain) end,
+      notes = told.notes(like, on.groups, notes_of(chain), foot), draw = function(d, narrow)
+        draw(d, chain, 1, #chain, narrow)
+      end,
       parts = in_parts(chain) }
 end

@@ -151,8 +151,11 @@ local LONG = 60
 local function declared_row(x)
   local was, is = texts(x.was and x.was.value, x.is and x.is.value)
   if x.items and #was + #is > LONG then was, is = "", item_words(x.items) end
-  local known = x.is and x.is.known
-  if known and (not x.was or x.was.known ~= known) then is = is .. " (" .. known .. ")" end
+  -- How it is known, where that is new; a guess is always told: two sign below it.
+  local known, before = x.is and x.is.known, x.was and x.was.known
+  local function guessed(how) return how ~= nil and string.find(how, "^guess") ~= nil end
+  if guessed(before) then was = was .. " (" .. before .. ")" end
+  if known and (before ~= known or guessed(known)) then is = is .. " (" .. known .. ")" end
   return { x.path, was, is, places(x.was, x.is) }
 end
 

@@ -145,9 +145,21 @@ local function will_do(joint, row)
   return (bolts and row.bolts or row.screws) == 1
 end
 
+-- Whether wood is near: feet of posts of metal, on blocks or screws, touch none.
+local function near_wood(joint)
+  local racks = on.racks(joint)
+  if joint.of ~= "posts on footings" or #racks == 0 then return true end
+  for _, rack in ipairs(racks) do
+    for _, line in ipairs(import("structure.lines").of(rack)) do
+      if import("structure.feet").of_timber(rack, line.name) then return true end
+    end
+  end
+  return false, "its posts are of metal, and what they stand on is no wood"
+end
+
 add { id = "R38", severity = "caution", each = "joint", may_waive = "authority",
   says = "fasteners are coated for treated wood", cite = "{fasteners_treated}",
-  caution = "the wood's copper dissolves plated screws within years",
+  caution = "the wood's copper dissolves plated screws within years", applies = near_wood,
   nearest = function(joint)
     local list, path = {}, tostring(joint) .. ".coating"
     for _, row in ipairs(host.table "wood_fastener_coatings") do

@@ -39,7 +39,15 @@ local function whole(rack)
 end
 
 function beams.of(rack)
-  return beams.hinge(rack) and beams.runs(rack) or { whole(rack) }
+  local list = beams.hinge(rack) and beams.runs(rack) or { whole(rack) }
+  for _, run in ipairs(list) do
+    if #run.supports == 1 then
+      host.raise { code = "C005", class = "range", who = "engineer", tool = "a paper that covers it",
+          text = "rails of rack " .. rack.name .. " lie on one rafter alone: what keeps them from tipping over it " ..
+              "is not worked out here" }
+    end
+  end
+  return list
 end
 
 -- One of them under a load along all of it; ei: nil where only forces are asked.

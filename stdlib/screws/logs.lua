@@ -100,9 +100,19 @@ function logs.pulls(footing)
   end)
 end
 
-function logs.loads(footing)
-  local list = {}
-  for i, test in ipairs(logs.pulls(footing)) do list[i] = test.load end
+-- The loads of those tests that tell of a post: not of what stood deeper than it does.
+function logs.loads(post)
+  local list, footing, deeper = {}, feet.footing(post), nil
+  for _, test in ipairs(logs.pulls(footing)) do
+    local depth = given(test, "depth")
+    if depth and depth > logs.tip(post) and not host.near(depth, logs.tip(post)) then deeper = depth
+    else list[#list + 1] = test.load end
+  end
+  if deeper and #list == 0 then
+    host.raise { code = "D010", class = "missing", path = "pull_test", who = "engineer", tool = "a pull test",
+        text = "what was pulled stood " .. host.format(deeper) .. " deep, and post " .. post.station .. " goes " ..
+            host.format(logs.tip(post)) .. " deep: what holds that is not known" }
+  end
   return list
 end
 

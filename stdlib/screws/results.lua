@@ -70,7 +70,7 @@ work { "post", "by_pulls", op = "screw_anchor", says = "what its screw, or it dr
   input = function(p, job)
     local f = footing_of(p)
     local helix = feet.kind(f) == "screw" and given(f, "helix")
-    return { pulls = logs.loads(f), helix = helix or nil, top_depth = helix and helix_below(p) or nil,
+    return { pulls = logs.loads(p), helix = helix or nil, top_depth = helix and helix_below(p) or nil,
         frost = job.site.frost, edition = job.codes.building }
   end,
   gives = { allowable = { name = "pull_holds", says = "what its screw, or it driven, holds by pull tests, allowable " ..
