@@ -30,6 +30,19 @@ static const struct job_row rows[] = {
        "a tab: \"a\\x09b\"; write a blank in its place"),
   HOST("json: quotes, ends, and bytes that are none",
        "return host.json 'a\"\\n\\xE9\\u{202E}'", "\"a\\\"\\n\\\\xE9\\u202e\""),
+#define WRITER "local o, a, r = {}, {}, {} local written, compact = host.json_writer(o, a, r) " \
+  "local v = setmetatable({ { 'k', setmetatable({ 1, 2.5, 'x\"', setmetatable({ 'raw' }, r), 0/0, -0.0, true }, a) }, " \
+  "{ 'gone', nil }, { 'e', setmetatable({}, a) } }, o) "
+  HOST("json_writer: on one line", WRITER "return compact(v)", "{\"k\":[1,2.5,\"x\\\"\",raw,null,0,true],\"e\":[]}"),
+  HOST("json_writer: so many blanks deep", WRITER "return written(v, 2, '!')", "{\n    \"k\": [\n      1,\n      2.5,\n"
+       "      \"x\\\"\",\n      raw,\n      null,\n      0,\n      true\n    ],\n    \"e\": []\n  }!"),
+  HOST("json_writer: beyond its first room", WRITER "return #compact(('\\1'):rep(5000))", "30002"),
+  HOST("path_parts: names, quotes, numbers", "return table.concat(host.path_parts "
+       "[=[rack['a b'].posts[2][\"c\"][''].d]=], '|')", "rack|a b|posts|2|c||d"),
+  HOST("path_parts: where it is none", "local _, at = host.path_parts 'rack.east..x' return tostring(at)", "10"),
+  HOST("path_parts: no kind", "local _, at = host.path_parts '.x' return tostring(at)", "1"),
+  HOST("path_parts: a number beyond any", "local _, at = host.path_parts 'a[99999999999999999999]' "
+       "return tostring(at)", "2"),
   HOST("json: long", "return #host.json(('\\1'):rep(5000))", "30002"),
   HOST("bones: small letters, what stands between, and what looks like a digit",
        "return host.bones 'ec-30 oIl/Q!' .. ' ' .. host.bones 'é\\0' .. ' ' .. host.bones ''", "EC30011Q é "),
@@ -130,7 +143,7 @@ static void prints_so(void **state) {
 }
 
 int main(void) {
-  static struct CMUnitTest tests[40];
+  static struct CMUnitTest tests[60];
   size_t n = 0;
   JOB_ROWS(tests, n, rows);
   ADD_ROWS(tests, n, prints, prints_so);

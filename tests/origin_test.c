@@ -199,6 +199,10 @@ static const struct job_row whole[] = {
   JOB_TEST("of two racks too", "local n, members, f = origins.equal(" TWO ", 3, 5) "
            "return tostring(n == 5 and members > 3000 and f.all > 10)", "true"),
 #endif
+  JOB_TEST("what is not run again changes nothing", "local n, members, outputs = origins.spared(" EGG ") "
+           "return tostring(n > 80 and members > 400 and outputs > 70)", "true"),
+  JOB_TEST("nor where rules are broken", "local n, members, outputs = origins.spared(" TWO ", { ['rack.west.tilt'] = "
+           "'60deg' }) return tostring(n > 100 and members > 250 and outputs > 70)", "true"),
   JOB_TEST("a list between two others", "local b = origins.between return table.concat({ "
            "tostring(b({ 'x', 'y' }, { 'x' }, { 'x', 'y', 'z' })), tostring(b({ 'x', 'y' }, { 'x' }, { 'x', 'z' })), "
            "tostring(b({ 'y' }, { 'x', 'y' }, { 'x', 'z' })) }, ' ')", "true false false"),

@@ -296,6 +296,72 @@ function origins.formulas(script)
   return n
 end
 
+-- ---- what is spared ------------------------------------------------------------------------------------------------
+
+local comparisons = import "write.comparisons"
+
+-- Calls f with each check run again whole for each other value, and nothing of a run kept for the next one.
+local function run_whole(f, ...)
+  local first, again = comparisons.first, noting.again
+  comparisons.first = function() return false end
+  function noting.again(node, g, how)
+    return again(node, g, { instead = how.instead, calls = how.calls })
+  end
+  local packed = table.pack(pcall(f, ...))
+  comparisons.first, noting.again = first, again
+  if not packed[1] then error(packed[2], 0) end
+  return table.unpack(packed, 2, packed.n)
+end
+
+local function list_of(origin) return origin and name_of(origin) or "" end
+
+-- Where the numbers of each finding come from, and the members of the primitives that its check calls, is the same
+-- whether the check is run again whole or only what another value may move; and where only outputs of primitives are
+-- asked for, what trace.output finds of it.  Gives how many findings there were, how many members, and outputs.
+--
+-- Calls are known by their number: run whole, a comparison that makes more or less of them with another value gives all
+-- that stand behind it the answers of others, so that these seem to come from that value, too. So of a call's members
+-- fewer things may be said than that, and nothing else.
+function origins.spared(script, settings)
+  declare(script, settings)
+  local findings, members, outputs = 0, 0, 0
+  for _, o in ipairs((import("host.judging").judge(boot))) do
+    if o.finding and o.proxy then
+      local name = o.rule.id .. " of " .. tostring(o.subject)
+      local function origins_of()
+        run.noted = {}
+        return trace.origins(trace.rule(o.rule, o.proxy))
+      end
+      local now, whole = origins_of(), run_whole(origins_of)
+      findings = findings + 1
+      local function compare(a, b, of)
+        for member, origin in next, b do
+          members = members + 1
+          local fewer = of ~= "" and a[member].from and origins.between((trace.names(a[member])), {},
+              (trace.names(origin)))
+          if not fewer and list_of(a[member]) ~= list_of(origin) then
+            fail(name, of, ", ", member, ": ", list_of(a[member]), ", and run whole ", list_of(origin))
+          end
+        end
+      end
+      compare(now.members, whole.members, "")
+      if #now.calls ~= #whole.calls then fail(name, ": ", #now.calls, " calls, and run whole ", #whole.calls) end
+      for i, call in ipairs(whole.calls) do compare(now.calls[i], call, ", call " .. i) end
+      run.noted = {}
+      local asked = trace.from_outputs(trace.rule(o.rule, o.proxy))
+      for _, member in ipairs { "value", "limit", "got", "want" } do
+        local _, a = trace.output(asked[member])
+        local _, b = trace.output(whole.members[member])
+        if b then outputs = outputs + 1 end
+        if (a and a.path) ~= (b and b.path) then
+          fail(name, ", ", member, " is ", a and a.path or "no output", ", and run whole ", b and b.path or "none")
+        end
+      end
+    end
+  end
+  return findings, members, outputs
+end
+
 -- ---- for single questions ------------------------------------------------------------------------------------------
 
 -- The text of `explain`, unwrapped.
