@@ -91,8 +91,6 @@ function listening.try(rec, def)
   return node.value, node.unknown
 end
 
-function listening.suspended(f, ...) return import("model.noting").suspended(f, ...) end
-
 -- Calls f apart from what was worked out before, among nodes of its own.
 function listening.apart(f, ...)
   local before = { run.noting, calc, record.watch(true), known, top }

@@ -17,7 +17,7 @@ local known = {}         -- record's data -> name -> node
 -- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call, out:
 -- the call of a primitive, and the output { out, item, field } that is read of it or of the primitive's node.
 function noting.read(path, value, of, call, output)
-  local node = top
+  local node = run.noting and top
   if not node then return value end
   local read = node.seen[path]
   if not read then
@@ -113,16 +113,6 @@ noting.start = listen_in
 -- Calls f so, apart from what was worked out before.
 function noting.apart(f, ...)
   local before = listen_in()
-  local packed = table.pack(pcall(f, ...))
-  back(before)
-  if not packed[1] then error(packed[2], 0) end
-  return table.unpack(packed, 2, packed.n)
-end
-
--- Calls f while nobody notes anything.
-function noting.suspended(f, ...)
-  local before = { run.noting, calc, record.watch(false), known, top }
-  run.noting, calc, top = false, plain_calc, nil
   local packed = table.pack(pcall(f, ...))
   back(before)
   if not packed[1] then error(packed[2], 0) end
