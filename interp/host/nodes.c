@@ -537,12 +537,14 @@ static void keep_read(lua_State *L, int which) {
   lua_settop(L, value);
 }
 
-/* again(kept or nil): whether what is read is kept, and where: { {}, {}, {} }, see AGAIN. */
+/* again(kept or nil) -> as it was: whether what is read is kept, and where: { {}, {}, {} }, see AGAIN. */
 static int n_again(lua_State *L) {
   lua_settop(L, 1);
   engine_of(L)->again = !lua_isnil(L, 1);
+  lua_rawgeti(L, UP(LUA), AGAIN);
+  lua_insert(L, 1);
   lua_rawseti(L, UP(LUA), AGAIN);
-  return 0;
+  return 1;
 }
 
 /* The data of the record at 1, at 3. */

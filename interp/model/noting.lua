@@ -18,7 +18,7 @@ local known = {}         -- record's data -> name -> node
 -- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call, out:
 -- the call of a primitive, and the output { out, item, field } that is read of it or of the primitive's node.
 function noting.read(path, value, of, call, output)
-  local node = top
+  local node = run.noting and top
   if not node then return value end
   if node.instead then return node.instead(path, value) end
   local read = node.seen[path]
@@ -152,17 +152,6 @@ function noting.declared(f, ...)
   if memo.engine.levels() > 0 then return noting.apart(f, ...) end
   run.noted = run.noted or {}
   return given_back(in_place(run.noted, f, ...))
-end
-
--- Calls f while nobody notes anything.
-function noting.suspended(f, ...)
-  local before = { run.noting, calc, record.watch(false), known, top }
-  run.noting, calc = false, plain_calc
-  set_top(nil)
-  local packed = table.pack(pcall(f, ...))
-  back(before)
-  if not packed[1] then error(packed[2], 0) end
-  return table.unpack(packed, 2, packed.n)
 end
 
 -- ---- working out ---------------------------------------------------------------------------------------------------

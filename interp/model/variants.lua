@@ -89,8 +89,7 @@ end
 -- Calls f with these inputs put in.
 function variants.with(changes, f, ...)
   local puts = places(changes)
-  if run.noting then return run.noting.suspended(in_level, puts, f, ...) end
-  return in_level(puts, f, ...)
+  return memo.suspended(in_level, puts, f, ...)
 end
 
 local function judged(changes, rules, more)
@@ -124,8 +123,7 @@ end
 
 -- The outcomes of the job as declared, from which variants differ.
 function variants.base(rules)
-  if run.noting then return run.noting.suspended(as_declared, rules) end
-  return as_declared(rules)
+  return memo.suspended(as_declared, rules)
 end
 
 -- Calls f(record's data, name, value) for all that was worked out of the job as declared and rests on an input.
@@ -161,7 +159,7 @@ end
 
 -- Whether a result of a record, as declared, rests on an input.
 function variants.rests(proxy, name, path)
-  if run.noting then run.noting.suspended(works_out, proxy, name) else works_out(proxy, name) end
+  memo.suspended(works_out, proxy, name)
   local rec, found = record.inside[proxy], false
   each_reached(path, function(of, as) found = found or of == rec and as == name end)
   return found

@@ -30,7 +30,11 @@ static void stroke(const struct brush *b, const struct sl_item *item) {
   cairo_set_line_width(b->to, pen->width * MM);
   cairo_set_dash(b->to, dash, pen->dashes, 0);
   if (item->filled) cairo_fill_preserve(b->to);
+  const double fine = cairo_get_tolerance(b->to);
+  /* A PDF has each path as it is: cairo flattens it only to see where the stroke lies, to the width of its pen. */
+  if (!b->job->png) cairo_set_tolerance(b->to, pen->width * MM * POINTS);
   cairo_stroke(b->to);
+  cairo_set_tolerance(b->to, fine);
 }
 
 static void path_of(const struct brush *b, const struct sl_item *item) {
@@ -50,9 +54,9 @@ static void path_of(const struct brush *b, const struct sl_item *item) {
 static void text(const struct brush *b, const struct sl_item *item) {
   const double *xy = b->of->xy + item->first;
   const char *says = b->of->texts + item->text;
-  cairo_text_extents_t wide;
+  cairo_text_extents_t wide = { 0 };
   cairo_set_font_size(b->to, item->height * b->job->em * MM);
-  cairo_text_extents(b->to, says, &wide);
+  if (item->anchor != SL_LEFT) cairo_text_extents(b->to, says, &wide);
   cairo_save(b->to);
   cairo_translate(b->to, across(b, xy[0]), down(b, xy[1]));
   cairo_rotate(b->to, -item->turn);

@@ -72,7 +72,7 @@ end
 
 local function basis_note(d, worked)
   local list = {}
-  worksheet.basis(worked, list, {})
+  import("write.sources").basis(worked, list, {})
   for _, b in ipairs(list) do
     d:para(b.basis .. ": " .. table.concat(b.names, ", ") .. " of " .. words.cite(b.cite) ..
         (b.basis == "common practice" and "" or "; check it before you rely on it"))

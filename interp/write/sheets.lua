@@ -46,8 +46,8 @@ local function idle(row)
            whole = function(d) d:para(why) end }
 end
 
--- Each sheet in order, as { row of the index, sheet or nil }: one of which nothing stands in a report is loaded when
--- somebody asks for it.
+-- Each sheet in order, as { row of the index, sheet or nil }: it is loaded when somebody asks for it, or for what of
+-- all of them stands in a report, where anything of it does.
 run.keep("sheets", function() return nil end)
 
 local function gathered()
@@ -56,8 +56,7 @@ local function gathered()
   for _, row in ipairs(domains.sheets()) do
     local wanted = #row.of == 0
     for _, kind in ipairs(row.of) do wanted = wanted or of_sorts(row, record.all(kind)) end
-    if not wanted then list[#list + 1] = row.title and { row = row, sheet = idle(row) } or nil
-    else list[#list + 1] = { row = row, sheet = not row.alone and domains.load(row.module) or nil } end
+    if wanted or row.title then list[#list + 1] = { row = row, sheet = not wanted and idle(row) or nil } end
   end
   run.sheets = list
   return list
@@ -175,7 +174,8 @@ end
 local function each_with(part, f)
   local list = gathered()
   for i = 1, #list do
-    local sheet = list[i].sheet
+    local e = list[i]
+    local sheet = e.sheet or not e.row.alone and loaded(e)
     if sheet and sheet[part] then f(sheet) end
   end
 end

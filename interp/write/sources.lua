@@ -3,7 +3,6 @@
 -- and how they were come by.  What was read stands on no foot; programs get the symbols, too.
 local util = import "model.util"
 local words = import "write.words"
-local worksheet = import "write.worksheet"
 local sources = {}
 
 local MOST = 3             -- names of rows that stand for a table without a code's section
@@ -65,10 +64,27 @@ local function facts_of(list)
   end
 end
 
+-- Table values that were not read in the source itself: adds { cite, basis, names = symbols, rows = names of the rows }
+-- to a list, each once.
+function sources.basis(worked, list, seen)
+  local rows = worked_unread(worked) or {}
+  for i = 1, #rows do
+    local r = rows[i]
+    local key = r.basis .. "\0" .. r.cite
+    local s = seen[key]
+    if not s then
+      s = { basis = r.basis, cite = r.cite, names = {}, rows = {}, has = {} }
+      seen[key], list[#list + 1] = s, s
+    end
+    if not s.has[r.symbol] then s.has[r.symbol] = true; s.names[#s.names + 1] = r.symbol end
+    if not s.has["\0" .. r.text] then s.has["\0" .. r.text] = true; s.rows[#s.rows + 1] = r.text end
+  end
+end
+
 -- answers: those of the primitives that the sheet's numbers rest on, as model.called has them.
 function sources.foot(d, answers)
   local list, seen = {}, {}
-  for i = 1, #answers do worksheet.basis(answers[i], list, seen) end
+  for i = 1, #answers do sources.basis(answers[i], list, seen) end
   if #list == 0 then return end
   d:fact("sources", facts_of(list))
   d:gap()

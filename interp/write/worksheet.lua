@@ -183,21 +183,4 @@ function worksheet.step_of(worked, output, item, field)
            (found.si and found.shown ~= result and found.shown .. " = " or "") .. result
 end
 
--- Table values that were not read in the source itself: adds { cite, basis, names = symbols, rows = names of the rows }
--- to a list, each once.
-function worksheet.basis(worked, list, seen)
-  local rows = worked_unread(worked) or {}
-  for i = 1, #rows do
-    local r = rows[i]
-    local key = r.basis .. "\0" .. r.cite
-    local s = seen[key]
-    if not s then
-      s = { basis = r.basis, cite = r.cite, names = {}, rows = {}, has = {} }
-      seen[key], list[#list + 1] = s, s
-    end
-    if not s.has[r.symbol] then s.has[r.symbol] = true; s.names[#s.names + 1] = r.symbol end
-    if not s.has["\0" .. r.text] then s.has["\0" .. r.text] = true; s.rows[#s.rows + 1] = r.text end
-  end
-end
-
 return worksheet

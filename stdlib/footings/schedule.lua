@@ -214,5 +214,5 @@ return function(d)
   stands(d, several)
   d:gap()
   all_posts(d, several)
-  import("model.noting").suspended(least, d)
+  import("model.memo").suspended(least, d)
 end

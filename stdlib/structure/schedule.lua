@@ -112,7 +112,7 @@ end
 
 -- What is cut, and how it stands.
 local function cut_posts(d, rack, lines, in_inches)
-  local stick, rows, holes = import("model.noting").suspended(sticks, rack), {}, #feet.holes(rack) > 0
+  local stick, rows, holes = import("model.memo").suspended(sticks, rack), {}, #feet.holes(rack) > 0
   local columns = { "post", right "top", right "cut" }
   in_inches(columns)
   columns[#columns + 1] = right "above ground"
