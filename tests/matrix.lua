@@ -308,7 +308,8 @@ local SILENT = {
 }
 local silent = {}                            -- those that were met
 
--- Every change of a field: calls try(words, from, to, new text, want, field, whether it is an edge of its range).
+-- Every change of a field: calls try(words, from, to, new text, want, field, whether a third of the sheets will do, of
+-- one change that third and of the next another).  What is missing or new is looked for in all of them.
 local function changes_of(text, f, entry, path, open, try)
   if entry then
     local value = text:sub(entry.value, entry.stop - 1)
@@ -319,22 +320,22 @@ local function changes_of(text, f, entry, path, open, try)
     if f.type ~= "func" then
       local how, bare = value:match '^(%a[%w_]*)%((.*),%s*"[^"]*"%s*%)%s*$'
       if how ~= "measured" and how ~= "told" and how ~= "looked_up" then bare = value end
-      try(path .. " guessed", entry.value, entry.stop - 1, "guess(" .. bare .. ") ", "verdict", f)
+      try(path .. " guessed", entry.value, entry.stop - 1, "guess(" .. bare .. ") ", "verdict", f, true)
       local twice = not WORDS[f.type] and doubled(value)
-      if twice then try(path .. " doubled", entry.value, entry.stop - 1, twice, "twice", f) end
+      if twice then try(path .. " doubled", entry.value, entry.stop - 1, twice, "twice", f, true) end
     end
     -- What a result is follows from how it is worked out: no other choice would do.
     for _, e in ipairs(path == "result.is" and {} or edges_of(f)) do
       try(path .. " " .. e[1], entry.value, entry.stop - 1, e[2] .. " ", e[3], f, true)
     end
   else
-    local function put(words, value, want, edge)
-      try(path .. " " .. words, open + 1, open, f.name .. " = " .. value .. ", ", want, f, edge)
+    local function put(words, value, want, third)
+      try(path .. " " .. words, open + 1, open, f.name .. " = " .. value .. ", ", want, f, third)
     end
     local example = example_of(f)
     if example and not refers(f) then
       put("added", example, "verdict")
-      put("added as a guess", "guess(" .. example .. ")", "verdict")
+      put("added as a guess", "guess(" .. example .. ")", "verdict", true)
     end
     for _, e in ipairs(edges_of(f)) do put("added " .. e[1], e[2], e[3], true) end
   end
@@ -437,11 +438,11 @@ local function fields_of(job, file, declarations, text)
   local base, why = run_with(text)
   if not base then return check(job .. "/" .. file, { "does not run as it is: " .. shown(why) }) end
   for _, d in ipairs(declarations) do
-    fields_in(text, d.kind.fields, d.entries, d.kind.name, function(name, from, to, new, want, f, edge)
+    fields_in(text, d.kind.fields, d.entries, d.kind.name, function(name, from, to, new, want, f, third)
       if not wanted(name) then return end
       trying(name)
       if want == "felt" and f.has_default then want = "verdict" end
-      local got, err = run_with(text:sub(1, from - 1) .. new .. text:sub(to + 1), edge and counted)
+      local got, err = run_with(text:sub(1, from - 1) .. new .. text:sub(to + 1), third and counted)
       check(name .. " in " .. job .. "/" .. file, complaints_of(want, got, err, base, name))
     end)
   end

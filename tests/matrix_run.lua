@@ -111,7 +111,8 @@ local judging = import "host.judging"
 local command = import "command.run"
 local line = host.command_line()
 
--- One judged job serves all commands; explaining forgets what was worked out, so that it comes last.
+-- One judged job serves all commands; explaining forgets what was worked out, so that it comes last, and what was noted
+-- for one explanation serves the next.
 local declare, judge = judging.declare, judging.judge
 local boot, outcomes, status
 function judging.declare(o, set)
@@ -121,6 +122,13 @@ end
 function judging.judge(b)
   if not outcomes then outcomes, status = judge(b) end
   return outcomes, status
+end
+
+local noting = import "model.noting"
+local start = noting.start
+function noting.start()
+  noting.start = function() end
+  start()
 end
 
 local WRITERS = {}
