@@ -187,8 +187,8 @@ for _, op in ipairs(primitives()) do
 end
 
 -- What a sheet reads and its numbers do not rest on is not counted.
-local suspended = noting.suspended
-function noting.suspended(f, ...)
+local suspended = memo.suspended
+function memo.suspended(f, ...)
   if not recorded then return suspended(f, ...) end
   local kept = recorded
   recorded = nil
