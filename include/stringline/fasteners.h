@@ -4,8 +4,9 @@
  *
  * Held: sawn lumber, fasteners across or along the fibers, temperatures to 100 degF, bolts to 1 in, lag screws 1/4 to
  * 3/4 in, wood screws No. 8 to 14.  Not held: load and resistance factor design, nails, glued timber, panels, concrete,
- * toe-nails and diaphragms, fasteners loaded at an angle to their axis; the strength of the fastener's own steel and of
- * the plate (joints.h), of net sections (joints.h) and of what tears out between fasteners (tearing.h); lead holes.
+ * toe-nails and diaphragms, fasteners loaded at an angle to their axis; the strength of a bolt's own steel (bolts.h),
+ * of a screw's, of the plate and of net sections (joints.h), of what tears out between fasteners (tearing.h); lead
+ * holes.
  * Lengths of bearing go by the root of the thread, and all of a screw in bearing is taken as thread: on the safe
  * side. */
 #ifndef STRINGLINE_FASTENERS_H
