@@ -254,14 +254,14 @@ local function turned(job, tilts, ask, ...)
   return said
 end
 
--- Each outcome of the rules that go by the tilt, with its value.
+-- Each outcome of the rules that go by the tilt, with its value to the last digit.
 local function of_tilt(said)
   local by = {}
   for _, r in ipairs(said.rules) do
     for _, id in ipairs(turned_rules) do
       if r.id == id then
-        by[id .. " " .. tostring(r.subject)] = r.outcome .. " " .. (type(r.value) == "table" and r.value.text or
-            tostring(r.value))
+        by[id .. " " .. tostring(r.subject)] = r.outcome .. " " .. (type(r.value) == "table" and r.value.text ..
+            (", %.17g"):format(r.value.si) or tostring(r.value))
       end
     end
   end

@@ -31,10 +31,9 @@ enum sl_status sl_turned(const struct sl_turned_in *in, struct sl_turned_out *ou
   GIVEN(sh, SL_RATIO, f, in->pivot);
   GIVEN(sh, SL_RATIO, g, in->line);
   GIVEN(sh, SL_ANGLE, theta, in->to);
-  STEP(sh, SL_LENGTH, y, f * S * cos(beta) + s * sin(beta), GEOMETRY);
   STEP(sh, SL_LENGTH, z, edge + f * S * sin(beta) - s * cos(beta), GEOMETRY);
-  STEP(sh, SL_LENGTH, moved, y - f * S * cos(theta) - s * sin(theta), GEOMETRY);
-  STEP(sh, SL_LENGTH, edge_t, z - f * S * sin(theta) + s * cos(theta), GEOMETRY);
+  STEP(sh, SL_LENGTH, moved, f * S * (cos(beta) - cos(theta)) + s * (sin(beta) - sin(theta)), GEOMETRY);
+  STEP(sh, SL_LENGTH, edge_t, edge + f * S * (sin(beta) - sin(theta)) - s * (cos(beta) - cos(theta)), GEOMETRY);
   STEP(sh, SL_LENGTH, top_t, edge_t + S * sin(theta), GEOMETRY);
   STEP(sh, SL_LENGTH, middle, edge_t + S * sin(theta) / 2, GEOMETRY);
   STEP(sh, SL_LENGTH, z_g, z + (g - f) * S * sin(theta), GEOMETRY);
