@@ -416,6 +416,14 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete,
     end
     for _, trench in ipairs(record.all "trench") do list[#list + 1] = function() crossings(trench) end end
     list[#list + 1] = function()
+      local field, declared, presumed = import("structure.soil").unreported(job)
+      if field then
+        local show = import("write.words").show
+        missing("site.soil.report", "site.soil." .. field .. " is " .. show(declared) .. " where the code presumes " ..
+            show(presumed) .. ", and no report is declared that says so", "engineer", "a report on the soil")
+      end
+    end
+    list[#list + 1] = function()
       local clash = memo.value(root, both)
       return clash and states(false, clash) or nil
     end

@@ -19,4 +19,18 @@ function soil.vertical(job)
   return presumed, "presumptive bearing of " .. of.class
 end
 
+-- What is declared above what the code presumes of the class, though no report is there that says so: the field, its
+-- value and what is presumed; nil where none is, or where the code's values are not known.
+function soil.unreported(job)
+  local site, codes = record.only "site", given(job, "codes")
+  local of = site and given(site, "soil")
+  local edition = codes and given(codes, "building")
+  if not of or not edition or import("model.no_data").of(edition) or soil.report(of) then return nil end
+  for _, field in ipairs { "lateral", "vertical" } do
+    local declared = given(of, field)
+    local presumed = declared and calc.soil { soil_class = of.class, edition = edition }[field]
+    if presumed and declared > presumed and not host.near(declared, presumed) then return field, declared, presumed end
+  end
+end
+
 return soil
