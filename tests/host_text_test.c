@@ -31,8 +31,8 @@ static const struct job_row rows[] = {
   HOST("json: quotes, ends, and bytes that are none",
        "return host.json 'a\"\\n\\xE9\\u{202E}'", "\"a\\\"\\n\\\\xE9\\u202e\""),
 #define WRITER "local o, a, r = {}, {}, {} local written, compact = host.json_writer(o, a, r) " \
-  "local v = setmetatable({ { 'k', setmetatable({ 1, 2.5, 'x\"', setmetatable({ 'raw' }, r), 0/0, -0.0, true }, a) }, " \
-  "{ 'gone', nil }, { 'e', setmetatable({}, a) } }, o) "
+  "local list = setmetatable({ 1, 2.5, 'x\"', setmetatable({ 'raw' }, r), 0/0, -0.0, true }, a) " \
+  "local v = setmetatable({ { 'k', list }, { 'gone', nil }, { 'e', setmetatable({}, a) } }, o) "
   HOST("json_writer: on one line", WRITER "return compact(v)", "{\"k\":[1,2.5,\"x\\\"\",raw,null,0,true],\"e\":[]}"),
   HOST("json_writer: so many blanks deep", WRITER "return written(v, 2, '!')", "{\n    \"k\": [\n      1,\n      2.5,\n"
        "      \"x\\\"\",\n      raw,\n      null,\n      0,\n      true\n    ],\n    \"e\": []\n  }!"),

@@ -186,7 +186,7 @@ static int h_step(lua_State *L) {
   return 1;
 }
 
-/* The quoted key of which the quotes and brackets open at `at` and stand closed first: its length; SIZE_MAX: it is none. */
+/* How long a key in brackets and quotes is that opens at `at`; SIZE_MAX: none does. */
 static size_t quoted_key(const char *text, size_t n, size_t at) {
   if (n - at < 4 || text[at] != '[' || (text[at + 1] != '\'' && text[at + 1] != '"')) return SIZE_MAX;
   for (size_t i = at + 2; i + 1 < n; i++) if (text[i] == text[at + 1] && text[i + 1] == ']') return i - at - 2;

@@ -245,10 +245,11 @@ function noting.comparisons(findings)
   return findings
 end
 
--- Runs f(rec, x, trial) of a node once more as it was run.  how: { instead = instead(path, value) gives what stands in place of
--- what it reads; calls = inline calls that are answered as they were; lean = those that it makes are noted without their
--- members; comparisons = comparisons(findings, node) gives what is judged in place of those of an every{}; reads_kept =
--- what it read of records, for the next run }.  Gives the node of that, whether f came to an end, and its value.
+-- Runs f(rec, x, trial) of a node once more as it was run.  how: { instead = instead(path, value) gives what stands in
+-- place of what it reads; calls = inline calls that are answered as they were; lean = those that it makes are noted
+-- without their members; comparisons = comparisons(findings, node) gives what is judged in place of those of an
+-- every{}; reads_kept = what it read of records, for the next run }.  Gives the node of that, whether f came to an end,
+-- and its value.
 function noting.again(node, f, how)
   local before, rested, tried = listen_in(node.kept), memo.rests(), trying
   local trial = { rec = node.rec, name = node.name, def = node.def, instead = how.instead, again = how.calls,

@@ -1,7 +1,7 @@
 -- SPDX-License-Identifier: MIT
 -- A check that is run again and again, each time with another value in place of one read: a comparison in an every{}
--- that did not read it comes out as it did, with the calls that it made, and is not made again.  Where nothing else read
--- it and the worst comparison stays what it was, the rest of the check is not run again either.
+-- that did not read it comes out as it did, with the calls that it made, and is not made again.  Where nothing else
+-- read it and the worst comparison stays what it was, the rest of the check is not run again either.
 --
 -- So a comparison that is a function must rest on what it reads alone, as a node does: it may be called again, hands
 -- nothing to the next one, and keeps nothing.

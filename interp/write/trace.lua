@@ -100,9 +100,10 @@ local function other_values(read)
   return {}
 end
 
--- Below, t is how a node is run again: { node, f = what runs, kept = the comparisons of its every{} as they came, beside
--- = { op by number } of calls that count though their members are not asked for; then calls are made without them;
--- reads = what it read of records, but for what has another value in the run at hand; members, calls = what came }.
+-- Below, t is how a node is run again: { node, f = what runs, kept = the comparisons of its every{} as they came,
+-- beside = { op by number } of calls that count though their members are not asked for; then calls are made without
+-- them; reads = what it read of records, but for what has another value in the run at hand; members, calls = what
+-- came }.
 
 -- A run with another value in place of what is read under a path.
 local function run_with(t, path, other)
