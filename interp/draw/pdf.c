@@ -9,12 +9,16 @@ struct part { const char *at; size_t n; };
 static const char *last(const char *from, const char *end, const char *word) {
   const size_t n = strlen(word);
   if ((size_t)(end - from) < n) return NULL;
-  for (const char *s = end - n; s >= from; s--) if (memcmp(s, word, n) == 0) return s;
+  for (const char *s = end - n; s >= from; s--) if (*s == *word && memcmp(s, word, n) == 0) return s;
   return NULL;
 }
 static const char *first(const char *from, const char *end, const char *word) {
   const size_t n = strlen(word);
-  for (const char *s = from; s + n <= end; s++) if (memcmp(s, word, n) == 0) return s;
+  for (const char *s = from; s + n <= end; s++) {
+    s = memchr(s, *word, (size_t)(end - s));
+    if (!s || s + n > end) return NULL;
+    if (memcmp(s, word, n) == 0) return s;
+  }
   return NULL;
 }
 

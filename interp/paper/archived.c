@@ -27,9 +27,10 @@ int __wrap___snprintf_chk(char *to, size_t size, int checks, size_t room, const 
 
 /* All formats in which cairo prints a number; -1: it is none of these, or printf is to do it. */
 static int number(char *to, size_t size, const char *format, va_list args) {
-  if (strcmp(format, "%f") == 0) return sl_fixed(to, size, va_arg(args, double), 6);
-  if (strcmp(format, "%.18f") == 0) return sl_fixed(to, size, va_arg(args, double), 18);
-  if (strcmp(format, "%.*f") != 0) return -1;
+  if (format[0] != '%') return -1;
+  if (strcmp(format + 1, "f") == 0) return sl_fixed(to, size, va_arg(args, double), 6);
+  if (strcmp(format + 1, ".18f") == 0) return sl_fixed(to, size, va_arg(args, double), 18);
+  if (strcmp(format + 1, ".*f") != 0) return -1;
   const int decimals = va_arg(args, int);
   return sl_fixed(to, size, va_arg(args, double), decimals);
 }
