@@ -189,7 +189,7 @@ progress "gcc: build"
 build gcc "$build" make -s -j"$jobs" all test-programs
 plainly="-O2 -g1"
 # A hundred programs are linked with the sanitizers, in half the time where this linker is there.
-linker=$(if command -v ld.lld >/dev/null; then echo -fuse-ld=lld; fi)
+linker=$(if command -v ld.lld >/dev/null; then echo "-fuse-ld=lld -Wl,--threads=1"; fi)
 {
   build clang "$build/with-clang" nice -n 15 make -s -j"$jobs" CC="$clang" CFLAGS="$plainly" all \
     "$build/with-clang/libstringline_sweep.a" "$build/with-clang/libstringline_confine.a"
@@ -210,7 +210,7 @@ built gcc && {
 matrix-fields "$build/tests/matrix_test" fields
 properties "$build/tests/properties_test" 40
 nights tests/sweep/nights.sh "$build/stringline"
-fuzz-jobs "$build/tests/fuzz/jobs_fuzz" --count 20000
+fuzz-jobs "$build/tests/fuzz/jobs_fuzz" --count 10000
 pages-long tests/pages.lua "$build/stringline" $pages_long
 whatif "$build/tests/whatif_test" whole
 fuzz-messages "$build/tests/fuzz/messages_fuzz" --count 20000
