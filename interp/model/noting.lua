@@ -19,6 +19,7 @@ local known = {}         -- record's data -> name -> node
 function noting.read(path, value, of, call, output)
   local node = top
   if not node then return value end
+  if node.instead then return node.instead(path, value) end
   local read = node.seen[path]
   if not read then
     read = { path = path, value = value, node = of, def = of and of.def, call = call }
@@ -26,7 +27,6 @@ function noting.read(path, value, of, call, output)
     node.seen[path] = read
     node.reads[#node.reads + 1] = read
   end
-  if node.instead then return node.instead(read, value) end
   return value
 end
 
@@ -213,12 +213,12 @@ function noting.body(f, ...)
   return node, table.unpack(packed, 2, packed.n)
 end
 
--- Runs f(rec, x) of a node once more as it was run, with instead(read, value) in place of what it reads; the calls in
--- `again` are answered as they were.  Gives the node of that, whether f came to an end, and its value.
+-- Runs f(rec, x) of a node once more as it was run, with instead(path, value) in place of what it reads, which is not
+-- noted; the calls in `again` are answered as they were.  Gives the node of that, whether f came to an end, and its
+-- value.
 function noting.again(node, f, instead, again)
   local before, rested = listen_in(node.kept), memo.rests()
-  local trial = { rec = node.rec, name = node.name, def = node.def, instead = instead, again = again }
-  noted(trial)
+  local trial = { rec = node.rec, name = node.name, def = node.def, instead = instead, again = again, calls = {} }
   top = trial
   local ok, value = pcall(host.hushed, f, node.rec, node.def)
   back(before)

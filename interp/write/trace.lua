@@ -98,13 +98,22 @@ local function other_values(read)
   return {}
 end
 
+-- Whether no further value can tell more of a read: every member changed, and none became just what stood in, or two
+-- values told which did.
+local function known(open, read, is, n)
+  for i, o in ipairs(open) do
+    if not o.deps[read] or n < 2 and is[i] ~= false then return false end
+  end
+  return true
+end
+
 -- For one read: marks each open member that changes while something else stands in, and those that become just that.
 local function stand_in(node, f, read, open)
   local tried, is, others = 0, {}, other_values(read)
   for n, other in ipairs(others) do
-    local function instead(r, value) return r.path == read.path and other or value end
-    if type(other) == "boolean" then
-      instead = function(r, value) if r.path == read.path then return other end return value end
+    local function instead(path, value)
+      if path == read.path then return other end
+      return value
     end
     local trial, ok, members = noting.again(node, f, instead, node.calls)
     for i, o in ipairs(open) do
@@ -120,6 +129,7 @@ local function stand_in(node, f, read, open)
         if n <= 2 then is[i] = is[i] ~= false and rawequal(v, other) end
       elseif ok then o.deps[read] = true end          -- it took another way, on which there is no such call
     end
+    if known(open, read, is, n) then break end
   end
   for i, o in ipairs(open) do
     if tried == 0 and #others > 0 then o.deps[read] = true end           -- it never came to an end
@@ -155,12 +165,12 @@ function trace.origins(node)
   local f = members_of(def)
   if not f then return out end
   local came, copies = {}, {}
-  local function copy(read, value)
+  local function copy(path, value)
     if not host.is_quantity(value) then return value end
-    local c = copies[read.path]
+    local c = copies[path]
     if not c then
       c = host.like(value, host.si(value))
-      copies[read.path], came[c] = c, node.seen[read.path]
+      copies[path], came[c] = c, node.seen[path]
     end
     return c
   end
