@@ -87,13 +87,18 @@ built_with() { # holds|lacks, flags of make: the objects of the command
   shift
   build "$@" "$host" && $how "$host"
 }
-plain_archives() { # though their objects are not; what is compiled need not be fast
-  build -j2 CFLAGS=-O0 "$one/libstringline.a" "$one/libstringline_host.a" "$one/libstringline_sweep.a" \
-    "$one/libstringline_confine.a" || return 1
-  for archive in "$one"/lib*.a; do
+plain_archives() { # though their objects are not: of the build at hand, if it is one for the linker's optimiser
+  from=$built
+  if ! holds "$from/interp/host/host.o" 2>/dev/null; then
+    from=$one                                                          # what is compiled need not be fast
+    build -j2 CFLAGS=-O0 "$from/libstringline.a" "$from/libstringline_host.a" "$from/libstringline_sweep.a" \
+      "$from/libstringline_confine.a" || return 1
+  fi
+  for archive in host sweep confine; do [ -e "$from/libstringline_$archive.a" ] || return 1; done
+  for archive in "$from"/lib*.a; do
     if ! lacks "$archive" || ! nm "$archive" | grep -q ' T sl_'; then echo "$archive"; return 1; fi
   done
-  holds "$host" && holds "$one/interp/sweep/database.o"
+  holds "$from/interp/host/host.o" && holds "$from/interp/sweep/database.o"
 }
 lto_refused() { ! build LTO=1 "$@" "$host" 2>"$work/why" && grep -q 'LTO is for gcc' "$work/why"; }
 try "no primitive waits for the linker's optimiser" plain_objects

@@ -58,13 +58,17 @@ built() { # NAME: whether its build ended well
 heavy="origin starved sweep_patch whatif reuse scale results variants paths flips document margins fields anew matrix"
 heavy="$heavy properties workers flat sweep_store"
 # What they ask is answered by Lua, whoever compiled the host: these run once, with the sanitizers, where most is
-# noticed.  gcc's command is held to the goldens, the cases by value, random jobs and the whole matrix.
-once="anew document fields sweep_store matrix"
+# noticed.  gcc's command is held to the goldens, the pages that take long, random jobs and the whole matrix.  Of
+# requests for memory that are refused, these are a sample; gcc's refuse each one of a command.
+once="anew document fields sweep_store matrix results starved"
 # What is no suite of gcc's: these, and three that run whole besides.
 left="whatif reuse properties $once"
 # Pages that take as long as hundreds of others, most of it in Lua: of gcc's command; all others of the sanitizers'.
 pages_long=$(echo tests/pages/long-*.case)
-pages_short=$(find tests/pages -name '*.case' ! -name 'long-*' | sort | paste -s -d ' ' -)
+for one in templates compare suggestions; do pages_long="$pages_long tests/pages/$one.case"; done
+pages_short=$(for one in tests/pages/*.case; do
+  case " $pages_long " in *" $one "*) ;; *) echo "$one" ;; esac
+done | paste -s -d ' ' -)
 # What runs without sanitizers: figures, which their memory makes other ones, and patches of whole jobs, which are Lua.
 figures="flat scale sweep_patch"
 
@@ -204,7 +208,7 @@ built gcc && {
   alone="docs csv-page rack-picture sheets identity output install make tree numbers register"
   alone="$alone words plain parallel mutate files hardening"
   progress "gcc: tests"
-  # starved-whole: memory refused at every point; whatif and reuse run whole, not among the suites
+  # starved-whole: memory refused at every point; it, whatif and reuse run so, not among the suites
   {
     cat <<Q
 matrix-fields "$build/tests/matrix_test" fields

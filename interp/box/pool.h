@@ -40,8 +40,12 @@ static inline void *sl_pool_at_hand(struct sl_pool *pool, size_t size) {
 #else
   const size_t class = (size + SL_POOL_STEP - 1) / SL_POOL_STEP, bytes = class * SL_POOL_STEP;
   void *block = pool->free[class];
-  if (block) memcpy(&pool->free[class], block, sizeof block);
-  else if ((size_t)(pool->end - pool->at) >= bytes) {
+  if (block) {
+    void *next;
+    memcpy(&next, block, sizeof next);
+    __builtin_prefetch(next, 1);                 /* freed long ago: it is fetched before somebody wants it */
+    pool->free[class] = next;
+  } else if ((size_t)(pool->end - pool->at) >= bytes) {
     block = pool->at;
     pool->at += bytes;
   }
