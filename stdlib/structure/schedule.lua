@@ -91,11 +91,11 @@ end
 -- Which stick each post is cut from, and what is left of it; nothing where the order is unknown. How long a post is
 -- does not rest on that.
 local function sticks(rack)
-  local cutting = import "buying.cuts"
+  local cutting, suspended = import "buying.cuts", import("model.memo").suspended
   local known = {}
   local function of(item)
     if known[item] == nil then
-      local ok, stock = pcall(function() return cutting.stock_of(import("buying.results").order(), item) end)
+      local ok, stock = pcall(suspended, function() return cutting.stock_of(import("buying.results").order(), item) end)
       if not ok and not host.class(stock) then error(stock, 0) end
       known[item] = ok and stock
     end
@@ -112,7 +112,7 @@ end
 
 -- What is cut, and how it stands.
 local function cut_posts(d, rack, lines, in_inches)
-  local stick, rows, holes = import("model.memo").suspended(sticks, rack), {}, #feet.holes(rack) > 0
+  local stick, rows, holes = sticks(rack), {}, #feet.holes(rack) > 0
   local columns = { "post", right "top", right "cut" }
   in_inches(columns)
   columns[#columns + 1] = right "above ground"
