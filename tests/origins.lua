@@ -342,10 +342,6 @@ local function list_of(origin) return origin and name_of(origin) or "" end
 -- Where the numbers of each finding come from, and the members of the primitives that its check calls, is the same
 -- whether the check is run again whole or only what another value may move; and where only outputs of primitives are
 -- asked for, what trace.output finds of it.  Gives how many findings there were, how many members, and outputs.
---
--- Calls are known by their number: run whole, a comparison that makes more or less of them with another value gives all
--- that stand behind it the answers of others, so that these seem to come from that value, too. So of a call's members
--- fewer things may be said than that, and nothing else.
 function origins.spared(script, settings)
   declare(script, settings)
   local findings, members, outputs = 0, 0, 0
@@ -361,9 +357,7 @@ function origins.spared(script, settings)
       local function compare(a, b, of)
         for member, origin in next, b do
           members = members + 1
-          local fewer = of ~= "" and a[member].from and origins.between((trace.names(a[member])), {},
-              (trace.names(origin)))
-          if not fewer and list_of(a[member]) ~= list_of(origin) then
+          if list_of(a[member]) ~= list_of(origin) then
             fail(name, of, ", ", member, ": ", list_of(a[member]), ", and run whole ", list_of(origin))
           end
         end

@@ -93,10 +93,20 @@ end
 
 -- The same of a run in which what is read under that path is another value.  What stands inside of a comparison, or
 -- behind one, where that value was read before may be something else than what was kept.
+--
+-- run.shifted: other calls are made than before, so that what is kept does not stand for what would come: calls are
+-- answered by their number, and those behind get the answers of others.
 function comparisons.again(kept, other)
   local inside, n, met = kept, 0, false        -- what is being run, its every{} so far, whether it read the value
   local run = {}
   function run.read(path) met = met or path == other end
+
+  -- Whether the calls from a number on are of the same primitives as those of the comparison were.
+  local function as_many(calls, from, one)
+    if from ~= one.from or #calls ~= from + #one.calls then return false end
+    for k, call in ipairs(one.calls) do if calls[from + k].op ~= call.op then return false end end
+    return true
+  end
 
   local function made(f, one)
     local above, count, before = inside, n, met
@@ -113,13 +123,16 @@ function comparisons.again(kept, other)
       local one = list[i]
       if one and not one.paths[other] then
         return function()
+          run.shifted = run.shifted or #node.calls ~= one.from
           table.move(one.calls, 1, #one.calls, #node.calls + 1, node.calls)
           if not one.ok then host.again(one.why) end
           return copy_of(one.finding)
         end
       end
       return function()
+        local calls = #node.calls
         local ok, finding = made(f, one)
+        run.shifted = run.shifted or one and not as_many(node.calls, calls, one)
         if not ok then error(finding, 0) end
         return finding
       end
@@ -138,9 +151,9 @@ function comparisons.again(kept, other)
           for k = #calls, one.from + 1, -1 do calls[k] = nil end
           if #calls < one.from then table.move(there, #calls + 1, one.from, #calls + 1, calls) end
           local ok, finding = made(one.f, one)
-          if #calls ~= one.from + #one.calls or not ok and not host.class(finding) then return false end
-          for k, call in ipairs(one.calls) do
-            if calls[one.from + k].op ~= call.op then return false end
+          run.shifted = run.shifted or not as_many(calls, one.from, one)
+          if run.shifted or not ok and not host.class(finding) then return false end
+          for k in ipairs(one.calls) do
             if there == before then there = table.move(before, 1, #before, 1, {}) end
             there[one.from + k] = calls[one.from + k]
           end

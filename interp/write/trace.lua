@@ -128,9 +128,12 @@ local function run_with(t, path, other)
       return judged.stands(trial.calls, t.calls, unchanged)
     end, judged)
     if ok and stands then return trial, true, t.members end
+    if judged.shifted then return run_as(t.f) end
   end
   local judged = comparisons.again(t.kept, path)
-  return run_as(t.f, judged)
+  local trial, ok, members = run_as(t.f, judged)
+  if judged.shifted then return run_as(t.f) end
+  return trial, ok, members
 end
 
 local function reaches(trial, calls)
