@@ -17,7 +17,7 @@ static const char designs[] =
   "footing.gravel footing.head footing.helix footing.helix_depth footing.hole_depth footing.hole_diameter "
   "footing.kind footing.like footing.screw_length footing.shaft footing.shaft_wall footing.torque joint.boards "
   "joint.coating joint.count joint.edge_of_brace joint.edge_of_post joint.edge_of_rafter joint.edge_of_rail "
-  "joint.end_of_post joint.end_of_rail joint.fastener joint.head joint.length joint.planes joint.plate "
+  "joint.end_of_post joint.end_of_rail joint.fastener joint.grade joint.head joint.length joint.planes joint.plate "
   "joint.plate_thickness joint.plate_width joint.row_in_brace joint.row_in_post joint.row_in_rafter "
   "joint.row_in_rail joint.row_spacing joint.rows joint.size joint.spacing joint.washer rack.above rack.aisle "
   "rack.azimuth rack.bays rack.beam rack.behind rack.beside rack.braces.along rack.braces.bays rack.braces.every "
