@@ -3,13 +3,15 @@
 #ifndef SL_GUARD_H
 #define SL_GUARD_H
 
+#include <float.h>
 #include "calc.h"
 
 #define FINITE(sh, in, member, dim) \
   do { REQUIRE(sh, in, member, > -INFINITY, "must be a finite number", dim); \
        REQUIRE(sh, in, member, < INFINITY, "must be a finite number", dim); } while (0)
+/* What is so near to 0 that a double has lost digits of it counts as 0. */
 #define POSITIVE(sh, in, member, dim) \
-  do { REQUIRE(sh, in, member, > 0, "must be greater than 0", dim); \
+  do { REQUIRE(sh, in, member, >= DBL_MIN, "must be greater than 0", dim); \
        REQUIRE(sh, in, member, < INFINITY, "must be a finite number", dim); } while (0)
 #define NOT_NEGATIVE(sh, in, member, dim) \
   do { REQUIRE(sh, in, member, >= 0, "must not be negative", dim); \
