@@ -98,8 +98,8 @@ test-tools: ## and those that testing needs besides
 	@tests/setup.sh check
 
 # Stamps that are touched only by a change: of the flags, which builds everything anew, and of the list of files.
-$(BUILD)/flags: export STAMP = stringline is built with: $(subst $(BUILD)/,,$(COMPILE)) $(FAST) $(TESTING) | $(LINK) | $(WHOLE) | \
-  $(LIBS)
+$(BUILD)/flags: export STAMP = stringline is built with: $(subst $(BUILD)/,,$(COMPILE)) $(FAST) $(TESTING) | $(LINK) | \
+  $(WHOLE) | $(LIBS)
 $(BUILD)/files: export STAMP = $(CALC) $(HOST) $(SWEEP) $(CONFINE) $(DRAW) $(LIBRARY)
 $(BUILD)/flags $(BUILD)/files: always
 	@mkdir -p $(@D)
