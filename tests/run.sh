@@ -214,7 +214,7 @@ built gcc && {
 matrix-fields "$build/tests/matrix_test" fields
 properties "$build/tests/properties_test" 40
 nights tests/sweep/nights.sh "$build/stringline"
-fuzz-jobs "$build/tests/fuzz/jobs_fuzz" --count 10000
+fuzz-jobs "$build/tests/fuzz/jobs_fuzz" --count 20000
 pages-long tests/pages.lua "$build/stringline" $pages_long
 whatif "$build/tests/whatif_test" whole
 fuzz-messages "$build/tests/fuzz/messages_fuzz" --count 20000
