@@ -211,9 +211,10 @@ for _, op in ipairs(primitives()) do
 end
 
 -- What a sheet reads and its numbers do not rest on is not counted.
-local suspended = memo.suspended
-function memo.suspended(f, ...)
-  if not recorded then return suspended(f, ...) end
+local unnoted = import "model.unnoted"
+local call = unnoted.call
+function unnoted.call(f, ...)
+  if not recorded then return call(f, ...) end
   local kept = recorded
   recorded = nil
   local packed = table.pack(memo.afresh(f, ...))

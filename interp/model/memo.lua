@@ -83,20 +83,6 @@ function memo.afresh(f, ...)
   return table.unpack(packed, 2, packed.n)
 end
 
--- Calls f while nobody notes anything: what it reads is not what its caller rests on.
-function memo.suspended(f, ...)
-  if not run.noting then return f(...) end
-  local watch = import("model.record").watch
-  local noting, primitives, listener, kept = run.noting, calc, watch(false), engine.again(nil)
-  run.noting, calc = false, memo.primitives
-  local packed = table.pack(pcall(f, ...))
-  run.noting, calc = noting, primitives
-  watch(listener)
-  engine.again(kept)
-  if not packed[1] then error(packed[2], 0) end
-  return table.unpack(packed, 2, packed.n)
-end
-
 -- ---- from memory ---------------------------------------------------------------------------------------------------
 
 -- The bits of what is being worked out now.

@@ -7,6 +7,7 @@ local judge = import "model.judge"
 local graph = import "model.graph"
 local memo = import "model.memo"
 local anew = import "model.anew"
+local unnoted = import "model.unnoted"
 local variants = {}
 
 local engine = memo.engine
@@ -89,7 +90,7 @@ end
 -- Calls f with these inputs put in.
 function variants.with(changes, f, ...)
   local puts = places(changes)
-  return memo.suspended(in_level, puts, f, ...)
+  return unnoted.call(in_level, puts, f, ...)
 end
 
 local function judged(changes, rules, more)
@@ -123,7 +124,7 @@ end
 
 -- The outcomes of the job as declared, from which variants differ.
 function variants.base(rules)
-  return memo.suspended(as_declared, rules)
+  return unnoted.call(as_declared, rules)
 end
 
 -- Calls f(record's data, name, value) for all that was worked out of the job as declared and rests on an input.
@@ -159,7 +160,7 @@ end
 
 -- Whether a result of a record, as declared, rests on an input.
 function variants.rests(proxy, name, path)
-  memo.suspended(works_out, proxy, name)
+  unnoted.call(works_out, proxy, name)
   local rec, found = record.inside[proxy], false
   each_reached(path, function(of, as) found = found or of == rec and as == name end)
   return found

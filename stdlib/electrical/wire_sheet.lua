@@ -28,7 +28,7 @@ end
 -- Adds the spools that a run's wires come from, those of other runs on them; each once.  The order is of lumber and
 -- concrete, too, and no number of wire rests on those.
 local function spools(_, run, rows, seen)
-  local order = import("model.memo").suspended(import("buying.results").order)
+  local order = import("model.unnoted").call(import("buying.results").order)
   local metal = " " .. run.insulation .. " " .. run.conductor
   for _, item in ipairs { words.show(run.wire) .. metal, words.show(run.ground_wire) .. metal } do
     for _, n in ipairs(order.needs) do

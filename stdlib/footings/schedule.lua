@@ -214,5 +214,5 @@ return function(d)
   stands(d, several)
   d:gap()
   all_posts(d, several)
-  import("model.memo").suspended(least, d)
+  import("model.unnoted").call(least, d)
 end

@@ -91,11 +91,11 @@ end
 -- Which stick each post is cut from, and what is left of it; nothing where the order is unknown. How long a post is
 -- does not rest on that.
 local function sticks(rack)
-  local cutting, suspended = import "buying.cuts", import("model.memo").suspended
+  local cutting, unnoted = import "buying.cuts", import("model.unnoted").call
   local known = {}
   local function of(item)
     if known[item] == nil then
-      local ok, stock = pcall(suspended, function() return cutting.stock_of(import("buying.results").order(), item) end)
+      local ok, stock = pcall(unnoted, function() return cutting.stock_of(import("buying.results").order(), item) end)
       if not ok and not host.class(stock) then error(stock, 0) end
       known[item] = ok and stock
     end
