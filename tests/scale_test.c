@@ -47,7 +47,7 @@ static const char judge[] =
 /* set: so many footings get another depth; want: its exit status. */
 static long judged(const char *script, const char *command, const char *format, int set, int want, long *outcomes) {
   const struct sl_host host = { .folder = folder, .format = SL_HUMAN };
-  lua_State *L = sl_host_new(&host, &(struct sl_limits){ .memory = (size_t)3 << 29 });   /* a page of 39 MB */
+  lua_State *L = sl_host_new(&host, &(struct sl_limits){ .memory = (size_t)1 << 30 });
   assert_non_null(L);
   sl_rows_open(L);
   assert_int_equal(luaL_loadstring(L, judge), LUA_OK);
