@@ -329,8 +329,11 @@ local ALWAYS = ' do return import("model.rule").states(true, "always") end'
 
 local function rule_faults(tokens, block, add)
   for i = block.first, block.last do
-    if tokens[i].text == "check" and tokens[i + 1].text == "=" and tokens[i + 2].text == "function" then
-      local head = tokens[lex.close(tokens, i + 3)].to
+    if tokens[i].text == "check" and tokens[i + 1].text == "=" then
+      local f = i + 2                                    -- check = function, or check = tilted.asked(function
+      while tokens[f].text:find "^[%a_.(]+$" and tokens[f].text ~= "function" do f = f + 1 end
+      if tokens[f].text ~= "function" then return end
+      local head = tokens[lex.close(tokens, f + 1)].to
       add(block.group, "always true", head, head, ALWAYS)
       return
     end
