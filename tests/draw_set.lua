@@ -451,7 +451,7 @@ local goldens = {
   { "egg-side", "examples/egg-farm/job.sline", "side", "" },
   { "egg-footing", "examples/egg-farm/job.sline", "footing", "" },
   { "egg-drill", "examples/egg-farm/job.sline", "drill", "" },
-  { "egg-side-letter", "examples/egg-farm/job.sline", "side.1", "--paper letter" },
+  { "egg-side-letter", "examples/egg-farm/job.sline", "side", "--paper letter" },
   { "southern-plan", "tests/pages/jobs/southern/job.sline", "plan", "" },
   { "quote-index", "examples/broken-wheel/job.sline", "index", "" },
 }

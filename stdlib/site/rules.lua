@@ -416,6 +416,8 @@ add { id = "R72", severity = "stop", says = "the facts of the site are complete,
     end
     for _, trench in ipairs(record.all "trench") do list[#list + 1] = function() crossings(trench) end end
     list[#list + 1] = function()
+      local site = record.only "site"
+      if not site or not given(site, "soil") then return nil end
       local field, declared, presumed = import("structure.soil").unreported(job)
       if field then
         local show = import("write.words").show
