@@ -26,14 +26,15 @@ local function posts_by_line(rack)
   return by
 end
 
--- Those of one part with posts in it, each with the share of the slope that is nearest to it.
-local function of_part(rack, by, run)
+-- Those of one part with posts in it, behind `from` and up to `to`, each with the share of the slope that is nearest to
+-- it.
+local function of_part(rack, by, from, to)
   local list = {}
   for i, line in ipairs(lines.of(rack)) do
     local posts = {}
     for _, p in ipairs(by[line.letter] or {}) do
       local at = p.offset + rack.end_allowance
-      if not run or at >= run.from and at <= run.to then posts[#posts + 1] = p end
+      if (not from or at > from) and (not to or at <= to) then posts[#posts + 1] = p end
     end
     if #posts > 0 then
       list[#list + 1] = { order = i, letter = line.letter, fraction = line.fraction, posts = posts }
@@ -51,8 +52,11 @@ end
 function along.lines(rack)
   return memo.remember(record.inside[rack], "lines along the row", function()
     local list, by, part = {}, posts_by_line(rack), 0
-    for _, run in ipairs(plan.parted(rack) and rack.rail_runs or { false }) do
-      local some = of_part(rack, by, run)
+    local runs = plan.parted(rack) and rack.rail_runs or { false }
+    for i, run in ipairs(runs) do
+      -- a post in the gap of a joint goes with the part that is nearer
+      local some = of_part(rack, by, i > 1 and (runs[i - 1].to + run.from) / 2 or nil,
+          i < #runs and (run.to + runs[i + 1].from) / 2 or nil)
       if #some > 0 then part = part + 1 end
       for _, x in ipairs(some) do
         x.part, list[#list + 1] = part, x
