@@ -308,8 +308,8 @@ local SILENT = {
 }
 local silent = {}                            -- those that were met
 
--- Every change of a field: calls try(words, from, to, new text, want, field, whether a third of the sheets will do, of
--- one change that third and of the next another).  What is missing or new is looked for in all of them.
+-- Every change of a field: calls try(words, from, to, new text, want, field, whether a third of the sheets will do, as of
+-- edges of its range: of one change that third and of the next another).
 local function changes_of(text, f, entry, path, open, try)
   if entry then
     local value = text:sub(entry.value, entry.stop - 1)
@@ -320,9 +320,9 @@ local function changes_of(text, f, entry, path, open, try)
     if f.type ~= "func" then
       local how, bare = value:match '^(%a[%w_]*)%((.*),%s*"[^"]*"%s*%)%s*$'
       if how ~= "measured" and how ~= "told" and how ~= "looked_up" then bare = value end
-      try(path .. " guessed", entry.value, entry.stop - 1, "guess(" .. bare .. ") ", "verdict", f, true)
+      try(path .. " guessed", entry.value, entry.stop - 1, "guess(" .. bare .. ") ", "verdict", f)
       local twice = not WORDS[f.type] and doubled(value)
-      if twice then try(path .. " doubled", entry.value, entry.stop - 1, twice, "twice", f, true) end
+      if twice then try(path .. " doubled", entry.value, entry.stop - 1, twice, "twice", f) end
     end
     -- What a result is follows from how it is worked out: no other choice would do.
     for _, e in ipairs(path == "result.is" and {} or edges_of(f)) do
@@ -335,7 +335,7 @@ local function changes_of(text, f, entry, path, open, try)
     local example = example_of(f)
     if example and not refers(f) then
       put("added", example, "verdict")
-      put("added as a guess", "guess(" .. example .. ")", "verdict", true)
+      put("added as a guess", "guess(" .. example .. ")", "verdict")
     end
     for _, e in ipairs(edges_of(f)) do put("added " .. e[1], e[2], e[3], true) end
   end

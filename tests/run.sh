@@ -58,9 +58,8 @@ built() { # NAME: whether its build ended well
 heavy="origin starved sweep_patch whatif reuse scale results variants paths flips document margins fields anew matrix"
 heavy="$heavy properties workers flat sweep_store"
 # What they ask is answered by Lua, whoever compiled the host: these run once, with the sanitizers, where most is
-# noticed.  gcc's command is held to the goldens, the pages that take long, random jobs and the whole matrix.  Of
-# requests for memory that are refused, these are a sample; gcc's refuse each one of a command.
-once="anew document fields sweep_store matrix results starved"
+# noticed.  gcc's command is held to the goldens, the pages that take long, random jobs and the whole matrix.
+once="anew document fields sweep_store matrix results"
 # What is no suite of gcc's: these, and three that run whole besides.
 left="whatif reuse properties $once"
 # Pages that take as long as hundreds of others, most of it in Lua: of gcc's command; all others of the sanitizers'.

@@ -10,7 +10,7 @@ local json = require "json"
 local jobs = require "jobs"
 local RUN = "tests/whatif_run.lua"
 local PARTS = {                              -- changes of a job at most, random jobs and the changes of each
-  sample = { changes = 5, random = 2, each = 4 },
+  sample = { changes = 8, random = 3, each = 4 },
   whole = { changes = 65, random = 8, each = 20 },
   all = { changes = 1e9, random = 40, each = 200 },
 }
