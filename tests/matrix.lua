@@ -308,8 +308,8 @@ local SILENT = {
 }
 local silent = {}                            -- those that were met
 
--- Every change of a field: calls try(words, from, to, new text, want, field, whether a third of the sheets will do, as of
--- edges of its range: of one change that third and of the next another).
+-- Every change of a field: calls try(words, from, to, new text, want, field, whether a third of the sheets will do, as
+-- of edges of its range: of one change that third and of the next another).
 local function changes_of(text, f, entry, path, open, try)
   if entry then
     local value = text:sub(entry.value, entry.stop - 1)
