@@ -4,6 +4,7 @@
 #include <assert.h>
 #include "op_check.h"
 #include "us.h"
+#include "../interp/calc/halving.h"
 #include "stringline/ballast.h"
 #include "stringline/footing.h"
 #include "stringline/ground.h"
@@ -21,6 +22,31 @@ static struct sl_embed_neglecting_out depth_of(struct sl_embed_neglecting_in in)
   struct sl_embed_neglecting_out out;
   assert_int_equal(sl_embed_neglecting(&in, &out, NULL), SL_OK);
   return out;
+}
+
+/* Curves whose least depth is known in closed form, and some on which straight lines mislead: a step (all of the answer
+ * is in one jump), a wall (not to be worked out above the answer's half), nothing needed, nothing enough. */
+static double inverse(const void *c, double t) { return *(const double *)c / t; }
+static double inverse_root(const void *c, double t) { return *(const double *)c / sqrt(t); }
+static double stepped(const void *c, double t) { return t < *(const double *)c ? 1e3 : 0; }
+static double walled(const void *c, double t) { return t < *(const double *)c / 2 ? NAN : *(const double *)c; }
+
+static void least_depths_in_closed_form(void **state) {
+  (void)state;
+  static const double c[] = { 1e-12, 1e-3, 0.3, 1, 4.51172, 700, 1e3 };
+  double t;
+  for (size_t i = 0; i < sizeof c / sizeof c[0]; i++) {
+    assert_true(sl_least_depth(inverse, &c[i], &t));
+    assert_near(t, sqrt(c[i]), 4e-16);
+    assert_true(sl_least_depth(inverse_root, &c[i], &t));
+    assert_near(t, cbrt(c[i] * c[i]), 4e-16);
+    assert_true(sl_least_depth(stepped, &c[i], &t) && t == c[i]);
+    assert_true(sl_least_depth(walled, &c[i], &t) && t == c[i]);
+  }
+  const double none = 0, beyond = 1e7;
+  assert_true(sl_least_depth(inverse, &none, &t) && t < 1e-300);
+  assert_false(sl_least_depth(inverse, &beyond, &t));
+  assert_true(t >= SL_DEEPEST);
 }
 
 /* 51.5, 54.4 and 72.2 in: the brief for this post, whose force is printed to the pound and height to the inch (0.5
@@ -613,6 +639,7 @@ int main(void) {
     cmocka_unit_test(a_driven_post_by_pulls), cmocka_unit_test(screws_by_torque_and_pulls),
     cmocka_unit_test(screws_are_refused), cmocka_unit_test(laws_hold), cmocka_unit_test(soil_is_given_in_one_way),
     cmocka_unit_test(halves_are_refused), cmocka_unit_test(hopeless_load_has_no_answer),
+    cmocka_unit_test(least_depths_in_closed_form),
   };
   for (size_t i = 0; i < sizeof laws / sizeof *laws; i++) tests[n++] = laws[i];
   return _cmocka_run_group_tests("ground", tests, n, NULL, NULL);

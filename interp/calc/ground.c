@@ -22,7 +22,8 @@ const char *const sl_firmnesses[] = { "good granular", "loose or wet", NULL };
 
 /* ---- depth without the soil on top ----------------------------------------------------------------------------- */
 
-/* The soil that counts, by the text and by the older reading: assumed, or what is needed with S taken there. */
+/* The soil that counts, by the text and by the older reading: assumed, or what is needed with S taken there.  A
+ * search assumes no older one (NAN), and is spared it. */
 struct pass { double counted, older, pressure, a; };
 
 /* One pass of both readings, which do not touch each other. */
@@ -63,8 +64,12 @@ static enum sl_status pass_at(const struct sl_embed_neglecting_in *in, const str
   STEP(sh, SL_LENGTH, A, c_A * P / (S1 * b), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, d_c, A / 2 * (1 + sqrt(1 + c_h * h_c / A)), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, d, n + d_c, ON_TOP);
-  HEADING(sh, "older reading of the greatest depth for pressure");
   const double d_to = assumed->older;
+  if (isnan(d_to)) {
+    *out = (struct pass){ d_c, NAN, S1, A };
+    return SL_OK;
+  }
+  HEADING(sh, "older reading of the greatest depth for pressure");
   SL_ADD_(sh, SL_ROW_GIVEN, SL_LENGTH, SL_READ, d_to, assumption, "");
   STEP(sh, SL_PRESSURE, S1_o, f * s * fmin(z + d_to / n_S, d_max / n_S), UNCONSTRAINED);
   STEP(sh, SL_LENGTH, A_o, c_A * P / (S1_o * b), UNCONSTRAINED);
@@ -79,13 +84,13 @@ struct search {
   const struct post_numbers *found;
   struct sl_sheet *sh;
 };
-static bool holds_at(const void *of, double t) {
+static double needed_at(const void *of, double assumed) {
   enum { A_PASS = 40 };
   const struct search *s = of;
-  const struct pass assumed = { t, t, 0, 0 };
+  const struct pass there = { assumed, NAN, 0, 0 };
   struct pass pass;
   WORKED(s->sh, A_PASS);
-  return pass_at(s->in, s->found, &assumed, &pass, NULL) == SL_OK && pass.counted <= t;
+  return pass_at(s->in, s->found, &there, &pass, NULL) == SL_OK ? pass.counted : NAN;
 }
 
 /* The soil that counts by both readings, each of which needs itself; false: no depth to a kilometre holds.  Where the
@@ -94,7 +99,7 @@ static bool holds_at(const void *of, double t) {
 static bool search_both(const struct sl_embed_neglecting_in *in, const struct post_numbers *numbers,
                         struct pass *found, struct sl_sheet *sh) {
   const struct search search = { in, numbers, sh };
-  const bool holds = sl_least_depth(holds_at, &search, &found->counted);
+  const bool holds = sl_least_depth(needed_at, &search, &found->counted);
   const struct pass there = { found->counted, found->counted, 0, 0 };
   struct pass both;
   found->older = found->counted;
