@@ -24,8 +24,24 @@ end
 
 -- ---- a page --------------------------------------------------------------------------------------------------------
 
--- { strokes, fills = how many, lines = { { x1, y1, x2, y2 } ... } in mm, of paths of one straight line,
--- letters = all of them, widths = { [pen in mm] = true }, width, height in mm }
+-- What of a path is drawn without lifting the pen: { { lines, curves = how many, at = { x, y of its lines ... } } ... }.
+local function parts(body)
+  local list, now = {}, nil
+  for name, of in body:gmatch "<(%a+)([^>]*)/>" do
+    if name == "moveto" then now = { lines = 0, curves = 0, at = {} } end
+    if name == "moveto" or name == "lineto" then
+      local x, y = of:match '^ x="([-%d.]+)" y="([-%d.]+)"$'
+      table.move({ tonumber(x) * MM, tonumber(y) * MM }, 1, 2, #now.at + 1, now.at)
+    end
+    if name == "lineto" then now.lines = now.lines + 1
+    elseif name ~= "moveto" then now.curves = now.curves + 1 end
+    if name ~= "moveto" and list[#list] ~= now then list[#list + 1] = now end
+  end
+  return list
+end
+
+-- { strokes, fills = how many, of which one path may have several, lines = { { x1, y1, x2, y2 } ... } in mm, of those of
+-- one straight line, letters = all of them, widths = { [pen in mm] = true }, width, height in mm }
 function pdf.page(file, number)
   local text = run("mutool trace '" .. file .. "' " .. number)
   local p = { strokes = 0, fills = 0, lines = {}, widths = {} }
@@ -33,14 +49,12 @@ function pdf.page(file, number)
   p.width, p.height = tonumber(x) * MM, tonumber(y) * MM
   for kind, head, body in text:gmatch "<(%a+)_path([^>]*)>(.-)</%a+_path>" do
     if kind == "stroke" then
-      p.strokes = p.strokes + 1
       p.widths[tonumber(head:match 'linewidth="([%d.]+)"') * MM] = true
-      local at, others = {}, body:gsub("<[ml][a-z]+ x=\"[-%d.]+\" y=\"[-%d.]+\"/>", "")
-      for a, b in body:gmatch 'x="([-%d.]+)" y="([-%d.]+)"' do
-        at[#at + 1], at[#at + 2] = tonumber(a) * MM, tonumber(b) * MM
+      for _, part in ipairs(parts(body)) do
+        p.strokes = p.strokes + 1
+        if part.lines == 1 and part.curves == 0 then p.lines[#p.lines + 1] = part.at end
       end
-      if #at == 4 and not others:find "%S" then p.lines[#p.lines + 1] = at end
-    elseif kind == "fill" then p.fills = p.fills + 1 end
+    elseif kind == "fill" then p.fills = p.fills + #parts(body) end
   end
   local letters = {}
   for c in text:gmatch 'unicode="(.-)"' do letters[#letters + 1] = plain(c) end

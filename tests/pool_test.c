@@ -29,7 +29,7 @@ static void whole(size_t i, size_t size) {
 static size_t some_size(void) {
   static const size_t edges[] = { 1, 15, 16, 17, 255, 256, 257, SL_POOL_MOST - 1, SL_POOL_MOST,
                                   SL_POOL_MOST + 1, 3 * SL_POOL_MOST, SL_POOL_MEDIUM - 16, SL_POOL_MEDIUM,
-                                  SL_POOL_MEDIUM + 1, 90000 };
+                                  SL_POOL_MEDIUM + 1, 3 * SL_POOL_MEDIUM };
   return draw(4) ? 1 + draw(600) : edges[draw(sizeof edges / sizeof *edges)];
 }
 
@@ -171,7 +171,7 @@ static int read_in_child(size_t size, size_t at, bool freed, char *said, size_t 
 /* A small block, a medium one, and one with pages of its own, which are no longer there when it is freed. */
 static void misuse_is_seen(void **state) {
   (void)state;
-  static const size_t sizes[] = { 40, 64, SL_POOL_MOST, 20000, SL_POOL_MEDIUM, 100000 };
+  static const size_t sizes[] = { 40, 64, SL_POOL_MOST, 20000, SL_POOL_MEDIUM, 2 * SL_POOL_MEDIUM };
   char said[4096];
   for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
     const size_t size = sizes[i];

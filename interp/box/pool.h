@@ -16,7 +16,7 @@
 
 enum {
   SL_POOL_STEP = 16, SL_POOL_MOST = 4096,        /* classes of small blocks, and the largest of them */
-  SL_POOL_WIDE = 1024, SL_POOL_MEDIUM = 32768,   /* the same of medium ones */
+  SL_POOL_WIDE = 1024, SL_POOL_MEDIUM = 131072,  /* the same of medium ones */
   SL_POOL_CLASSES = SL_POOL_MOST / SL_POOL_STEP + (SL_POOL_MEDIUM - SL_POOL_MOST) / SL_POOL_WIDE + 1,
 };
 

@@ -12,7 +12,7 @@ local set = {}
 -- once.
 local function subjects(view)
   local racks, list, seen = record.all "rack", {}, {}
-  if view.of == "rows" then return import("places.in_front").last() end
+  if view.of == "rows" then return racks[2] and import("places.in_front").last() or {} end
   if view.of ~= "footing" then return record.all(view.of or "rack") end
   for _, rack in ipairs(racks) do
     for _, g in ipairs(import("structure.feet").of_rack(rack)) do

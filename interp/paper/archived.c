@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <zlib.h>
 #include "paper/fixed.h"
 
 /* ---- streams ----------------------------------------------------------------------------------------------------- */
@@ -60,4 +61,17 @@ int __wrap___snprintf_chk(char *to, size_t size, int checks, size_t room, const 
   const int n = print(to, size, format, args);
   va_end(args);
   return n;
+}
+
+/* ---- streams of a PDF -------------------------------------------------------------------------------------------- */
+
+int __wrap_deflateInit_(z_streamp stream, int level, const char *version, int size);
+
+/* Packed as well as can be, a page takes longer than it took to draw, and half a megabyte to look back in: a page is
+ * some tens of kilobytes, and what it repeats stands near. */
+int __wrap_deflateInit_(z_streamp stream, int level, const char *version, int size) {
+  enum { FAST = 1, WINDOW_BITS = 13, LITTLE = 7 };
+  return level == Z_DEFAULT_COMPRESSION
+         ? deflateInit2_(stream, FAST, Z_DEFLATED, WINDOW_BITS, LITTLE, Z_DEFAULT_STRATEGY, version, size)
+         : deflateInit2_(stream, level, Z_DEFLATED, MAX_WBITS, MAX_MEM_LEVEL - 1, Z_DEFAULT_STRATEGY, version, size);
 }

@@ -8,31 +8,38 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-/* Cairo takes a dash of less than a five-hundredth of its unit for none: its unit is a millimetre. */
-static const double POINTS = 72 / 25.4, MM = 1000;
+/* Places are worked out in the unit of the surface, points or dots: where cairo has nothing to scale, a PDF says no
+ * scale with each stroke. */
+static const double POINTS = 72 / 0.0254;      /* to a metre */
 
-struct brush { cairo_t *to; const struct sl_paper_job *job; const struct sl_page *page; const struct sl_drawing *of; };
+struct brush {
+  cairo_t *to;
+  double unit;                                 /* of the surface, to a metre of paper */
+  const struct sl_paper_job *job;
+  const struct sl_page *page;
+  const struct sl_drawing *of;
+};
 
 /* ---- one page ---------------------------------------------------------------------------------------------------- */
 
-static double scale(const struct brush *b) { return b->of == b->page->view ? MM / b->of->ratio : MM; }
+static double scale(const struct brush *b) { return b->of == b->page->view ? b->unit / b->of->ratio : b->unit; }
 static double across(const struct brush *b, double x) {
-  return x * scale(b) + (b->of == b->page->view ? b->page->at_x * MM : 0);
+  return x * scale(b) + (b->of == b->page->view ? b->page->at_x * b->unit : 0);
 }
 static double down(const struct brush *b, double y) {
-  return b->page->height * MM - (y * scale(b) + (b->of == b->page->view ? b->page->at_y * MM : 0));
+  return b->page->height * b->unit - (y * scale(b) + (b->of == b->page->view ? b->page->at_y * b->unit : 0));
 }
 
 static void stroke(const struct brush *b, const struct sl_item *item) {
   const struct sl_paper_pen *pen = &b->job->pens[item->pen];
   double dash[SL_PAPER_DASHES];
-  for (int i = 0; i < pen->dashes; i++) dash[i] = pen->dash[i] * MM;
-  cairo_set_line_width(b->to, pen->width * MM);
+  for (int i = 0; i < pen->dashes; i++) dash[i] = pen->dash[i] * b->unit;
+  cairo_set_line_width(b->to, pen->width * b->unit);
   cairo_set_dash(b->to, dash, pen->dashes, 0);
   if (item->filled) cairo_fill_preserve(b->to);
   const double fine = cairo_get_tolerance(b->to);
   /* A PDF has each path as it is: cairo flattens it only to see where the stroke lies, to the width of its pen. */
-  if (!b->job->png) cairo_set_tolerance(b->to, pen->width * MM * POINTS);
+  if (!b->job->png) cairo_set_tolerance(b->to, pen->width * b->unit);
   cairo_stroke(b->to);
   cairo_set_tolerance(b->to, fine);
 }
@@ -55,7 +62,7 @@ static void text(const struct brush *b, const struct sl_item *item) {
   const double *xy = b->of->xy + item->first;
   const char *says = b->of->texts + item->text;
   cairo_text_extents_t wide = { 0 };
-  cairo_set_font_size(b->to, item->height * b->job->em * MM);
+  cairo_set_font_size(b->to, item->height * b->job->em * b->unit);
   if (item->anchor != SL_LEFT) cairo_text_extents(b->to, says, &wide);
   cairo_save(b->to);
   cairo_translate(b->to, across(b, xy[0]), down(b, xy[1]));
@@ -66,13 +73,20 @@ static void text(const struct brush *b, const struct sl_item *item) {
   cairo_restore(b->to);
 }
 
+/* What a pen draws in a row is one path of a PDF, with less around it. Circles turn the same way, so that those that
+ * lie on each other are filled as each of them is. In a picture each stroke lies on what is there. */
+static bool goes_on(const struct brush *b, const struct sl_item *item, const struct sl_item *next) {
+  if (b->job->png || next->shape == SL_TEXT || next->pen != item->pen || next->filled != item->filled) return false;
+  return !item->filled || (item->shape == SL_CIRCLE && next->shape == SL_CIRCLE);
+}
+
 static void items(const struct brush *b) {
-  for (size_t i = 0; i < b->of->nitems; i++) {
-    const struct sl_item *item = &b->of->items[i];
+  const struct sl_item *end = b->of->items + b->of->nitems;
+  for (const struct sl_item *item = b->of->items; item < end; item++) {
     if (item->shape == SL_TEXT) text(b, item);
     else {
       path_of(b, item);
-      stroke(b, item);
+      if (item + 1 == end || !goes_on(b, item, item + 1)) stroke(b, item);
     }
   }
 }
@@ -143,9 +157,8 @@ static bool well(struct sl_paper_job *job, cairo_status_t status) {
   return false;
 }
 
-static cairo_t *begin(cairo_surface_t *surface, const struct letters *l, double unit) {
+static cairo_t *begin(cairo_surface_t *surface, const struct letters *l) {
   cairo_t *to = cairo_create(surface);
-  cairo_scale(to, unit, unit);
   cairo_set_font_face(to, l->font);
   cairo_set_font_options(to, l->options);
   return to;
@@ -153,8 +166,8 @@ static cairo_t *begin(cairo_surface_t *surface, const struct letters *l, double 
 
 static bool write_pdf(struct sl_paper_job *job, const struct letters *l) {
   const struct sl_page *first = job->pages;
-  cairo_surface_t *s = cairo_pdf_surface_create_for_stream(put, job, first->width * MM * POINTS,
-                                                           first->height * MM * POINTS);
+  cairo_surface_t *s = cairo_pdf_surface_create_for_stream(put, job, first->width * POINTS,
+                                                           first->height * POINTS);
   cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_TITLE, job->title);
   cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_CREATOR, "stringline");
   cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_CREATE_DATE, job->date ? job->date : "");
@@ -163,10 +176,10 @@ static bool write_pdf(struct sl_paper_job *job, const struct letters *l) {
   for (size_t i = 0; i < job->n; i++) {
     const struct sl_page *page = &job->pages[i];
     char where[40];
-    cairo_pdf_surface_set_size(s, page->width * MM * POINTS, page->height * MM * POINTS);
+    cairo_pdf_surface_set_size(s, page->width * POINTS, page->height * POINTS);
     if (to) cairo_destroy(to);
-    to = begin(s, l, POINTS);
-    struct brush b = { to, job, page, NULL };
+    to = begin(s, l);
+    struct brush b = { to, POINTS, job, page, NULL };
     draw(&b);
     cairo_pdf_surface_set_page_label(s, page->label);
     cairo_show_page(to);
@@ -183,13 +196,13 @@ static bool write_pdf(struct sl_paper_job *job, const struct letters *l) {
 
 static bool write_png(struct sl_paper_job *job, const struct letters *l) {
   const struct sl_page *page = job->pages;
-  const double unit = 1 / (job->dot * MM);
-  cairo_surface_t *s = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)ceil(page->width * MM * unit),
-                                                  (int)ceil(page->height * MM * unit));
-  cairo_t *to = begin(s, l, unit);
+  const double unit = 1 / job->dot;
+  cairo_surface_t *s = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)ceil(page->width * unit),
+                                                  (int)ceil(page->height * unit));
+  cairo_t *to = begin(s, l);
   cairo_set_source_rgb(to, 1, 1, 1);
   cairo_paint(to);
-  struct brush b = { to, job, page, NULL };
+  struct brush b = { to, unit, job, page, NULL };
   draw(&b);
   bool good = well(job, cairo_status(to));
   cairo_destroy(to);

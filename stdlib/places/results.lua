@@ -2,7 +2,6 @@
 -- Where each rack stands, and its posts; and what the low sun does between racks.
 local graph = import "model.graph"
 local record = import "model.record"
-local places = import "places.places"
 local work, result = graph.work, graph.result
 
 work { "rack", "row_line", op = "row_bearing", says = "the direction in which its row is counted",
@@ -12,14 +11,14 @@ work { "rack", "row_line", op = "row_bearing", says = "the direction in which it
 
 result { "rack", "place_east", dim = "length",
   says = "the west end of its lower edge, east of the zero of the coordinates",
-  work = function(r) return places.at(r).east end }
+  work = function(r) return import("places.places").at(r).east end }
 result { "rack", "place_north", dim = "length",
   says = "the west end of its lower edge, north of the zero of the coordinates",
-  work = function(r) return places.at(r).north end }
+  work = function(r) return import("places.places").at(r).north end }
 
 work { "rack", "outline", op = "rack_outline", says = "the corners of the module plane in plan",
   input = function(r)
-    local east, north, wide = places.outer_corner(r)
+    local east, north, wide = import("places.places").outer_corner(r)
     return { east = east, north = north, facing = r.true_azimuth, row_width = wide, plan_depth = r.plan_depth }
   end, gives = {} }
 
