@@ -158,7 +158,7 @@ size_t sl_row_frame_need(const struct sl_row_frame_in *in) {
   need = NEED(need, double, in->nbraces);
   need = NEED(need, double, in->nlines);
   need = NEED(need, double, in->nlines);
-  need = NEED(need, struct row_model, 1);
+  need = NEED(need, unsigned char, sl_row_model_room(posts, most_braces(in)));
   const size_t room = sl_row_room(posts, most_braces(in));
   need = NEED(need, unsigned char, room);
   return NEED(need, unsigned char, room);
@@ -358,7 +358,8 @@ enum sl_status sl_row_frame(const struct sl_row_frame_in *in, struct sl_row_fram
   w.pulled = PART(&space, double, in->nbraces);
   w.sway = PART(&space, double, in->nlines);
   w.leans = PART(&space, double, in->nlines);
-  w.model = PART(&space, struct row_model, 1);
+  struct row_model model = sl_row_model_in(&space, most_posts(in), most_braces(in));
+  w.model = &model;
   const size_t room = sl_row_room(most_posts(in), most_braces(in));
   w.first = (struct sl_space){ PART(&space, unsigned char, room), room };
   w.second = (struct sl_space){ PART(&space, unsigned char, room), room };

@@ -2,6 +2,7 @@
  * Nodes and members of one line of posts along the row; see row_frame.h. */
 #include <math.h>
 #include <string.h>
+#include "room.h"
 #include "row_model.h"
 
 /* As in side_model.c: footings that turn are as stiff as they need be to stand, all alike; concrete and ties are stiff,
@@ -124,15 +125,42 @@ struct sl_frame sl_row_model_frame(const struct row_model *m) {
                             .ncases = 1, .node_loads = m->node_loads };
 }
 
+static size_t most_nodes(size_t nposts, size_t nbraces) { return 3 * nposts + 2 * nbraces; }
+static size_t most_members(size_t nposts, size_t nbraces) { return 3 * nposts + 3 * nbraces; }
+
+size_t sl_row_model_room(size_t nposts, size_t nbraces) {
+  const size_t nodes = most_nodes(nposts, nbraces), members = most_members(nposts, nbraces);
+  size_t need = NEED(0, struct sl_frame_node, nodes);
+  need = NEED(need, struct sl_frame_member, members);
+  need = NEED(need, struct row_piece, members);
+  need = NEED(need, double, 3 * nodes);
+  need = NEED(need, double, members);
+  for (int i = 0; i < 3; i++) need = NEED(need, int, nposts);
+  return need;
+}
+
+struct row_model sl_row_model_in(struct sl_space *space, size_t nposts, size_t nbraces) {
+  const size_t nodes = most_nodes(nposts, nbraces), members = most_members(nposts, nbraces);
+  struct row_model m = { .nodes = PART(space, struct sl_frame_node, nodes) };
+  m.members = PART(space, struct sl_frame_member, members);
+  m.pieces = PART(space, struct row_piece, members);
+  m.node_loads = PART(space, double, 3 * nodes);
+  m.pressed = PART(space, double, members);
+  m.head = PART(space, int, nposts);
+  m.foot = PART(space, int, nposts);
+  m.above = PART(space, int, nposts);
+  return m;
+}
+
 /* Nodes of a post lie beside each other, and members reach to the next post's: as far as such a frame's one member. */
 size_t sl_row_room(size_t nposts, size_t nbraces) {
   static const struct sl_frame_node nodes[ROW_NODES];
   struct sl_frame_member members[ROW_MEMBERS];
-  const size_t n = 3 * nposts + 2 * nbraces, of_post = 3 + (nbraces > 0 ? ROW_POST_BRACES : 0);
+  const size_t n = most_nodes(nposts, nbraces), of_post = 3 + (nbraces > 0 ? ROW_POST_BRACES : 0);
   const size_t far = 2 * of_post < n ? 2 * of_post : n - 1;
   for (size_t i = 0; i < n + nposts + nbraces && i < ROW_MEMBERS; i++)
     members[i] = (struct sl_frame_member){ .from = 0, .to = (int)far };
-  const size_t nmembers = 3 * nposts + 3 * nbraces;
+  const size_t nmembers = most_members(nposts, nbraces);
   return sl_frame_need(&(struct sl_frame){ .nodes = nodes, .nnodes = n, .members = members, .nmembers = nmembers,
                                            .ncases = 1 });
 }

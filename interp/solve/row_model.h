@@ -13,11 +13,11 @@ enum { ROW_POSTS = 200, ROW_BRACES = 400, ROW_POST_BRACES = 8,
 /* What a member is of: a post, from 0 in its line, or a brace of it; the rest are ties and footings. */
 struct row_piece { int post, brace; };
 struct row_model {
-  struct sl_frame_node nodes[ROW_NODES];
-  struct sl_frame_member members[ROW_MEMBERS];
-  struct row_piece pieces[ROW_MEMBERS];
-  double node_loads[ROW_NODES * 3], pressed[ROW_MEMBERS];
-  int head[ROW_POSTS], foot[ROW_POSTS], above[ROW_POSTS];     /* nodes; `above` the member that stands on grade */
+  struct sl_frame_node *nodes;
+  struct sl_frame_member *members;
+  struct row_piece *pieces;
+  double *node_loads, *pressed;                /* three of each node; one of each member */
+  int *head, *foot, *above;                    /* nodes of each post; `above` the member that stands on grade */
   size_t nnodes, nmembers;
 };
 
@@ -30,7 +30,9 @@ enum row_feet { ROW_FIXED, ROW_TURNING, ROW_FREE };
 void sl_row_build(const struct sl_row_frame_in *in, const struct row_of *of, double pivot_share, enum row_feet feet,
                   struct row_model *model);
 struct sl_frame sl_row_model_frame(const struct row_model *model);
-/* Room for the frame of a line of so many posts and braces. */
+/* Room for the model of a line of so many posts and braces, which is taken from the space, and for its frame. */
+size_t sl_row_model_room(size_t nposts, size_t nbraces);
+struct row_model sl_row_model_in(struct sl_space *space, size_t nposts, size_t nbraces);
 size_t sl_row_room(size_t nposts, size_t nbraces);
 
 #endif

@@ -293,6 +293,8 @@ end
 -- lots, twice, drawn_twice, drawn_lots, unranked = as ranking.left_out has it, unlike = number of a row that is not as
 -- it is judged now, pictures = { { name, canvas } ... } }, and rows, judged: functions of a number.
 function answer.of(store, space, goals)
+  collectgarbage()                       -- each of any number of rows leaves a little: from here on garbage takes no
+  collectgarbage("incremental", 200)     -- more memory than what is wanted does
   local db, cache = store.db, {}
   local quote = record.root.stage == "quote"
   local counted = tally.of(db, space, quote)
