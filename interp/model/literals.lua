@@ -42,8 +42,8 @@ local function fitting(o, spot)
     end
     return v
   end
+  if spot.kind == "text" and type(v) == "userdata" and host.wire(v) then return host.format(v) end
   if spot.kind == "text" and o.text then return o.text:match '^"(.*)"$' or o.text:match "^'(.*)'$" or o.text end
-  if spot.kind == "text" and host.wire(v) then return host.format(v) end
   if type(v) ~= kinds[spot.kind] then
     wrong(spot.kind == "flag" and "true or false" or host.an(spot.kind), spot.kind == "text" and type(v) == "number" and
         'a text is put in with its quotes, as in "' .. host.format(v) .. '"' or nil)

@@ -5,11 +5,20 @@
 local no_data = import "model.no_data"
 local written = {}
 
--- What a text is where no field says what it wants: a quantity, a number, true or false, no_data("...") or a text; and
--- its tolerance.  refuse(why): that it cannot be.
+-- A size of wire as a script may have it, awg"4/0"; nil of any other text.
+local function wire_size(text)
+  local size = text:match '^awg%s*"([^"]*)"$' or text:match "^awg%s*'([^']*)'$" or
+      text:match '^awg%s*%(%s*"([^"]*)"%s*%)$' or text:match "^awg%s*%(%s*'([^']*)'%s*%)$"
+  return size and host.wire(size)
+end
+
+-- What a text is where no field says what it wants: a quantity, a number, true or false, a size of wire, no_data("...")
+-- or a text; and its tolerance.  refuse(why): that it cannot be.
 local function plain(text, refuse)
   local v, tolerance = host.literal(text)
   if v ~= nil then return v, tolerance end
+  local size = wire_size(text)
+  if size then return size end
   if text == "true" then return true elseif text == "false" then return false end
   local code = text:match "^no_data%s*%(%s*[\"']?(.-)[\"']?%s*%)$"
   if not code then return text:match '^"(.*)"$' or text:match "^'(.*)'$" or text end
@@ -70,7 +79,9 @@ end
 local read = {}
 
 function read.text(text) return unquoted(text) end
-read.part, read.ref, read.date, read.position, read.wire = read.text, read.text, read.text, read.text, read.text
+read.part, read.ref, read.date, read.position = read.text, read.text, read.text, read.text
+
+function read.wire(text) return wire_size(text) or unquoted(text) end
 
 function read.choice(text, f, refuse)
   for _, c in ipairs(f.choices) do if tostring(c) == unquoted(text) then return c end end

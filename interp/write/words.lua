@@ -317,12 +317,18 @@ local function from_to(low, high)
 end
 words.from_to = from_to
 
--- How far some findings of one rule reach: their values, or where those are all one, what they are held against.
-local function reach(findings, key)
+-- Whether two values are amounts of one kind: a rule may compare a width on one subject and a force on another.
+local function comparable(a, b)
+  return type(a) == type(b) and (not host.is_quantity(a) or host.same_kind(a, b))
+end
+
+-- How far some findings of one rule reach: their values, or where those are all one, what they are held against; nil
+-- where they, or that which is told, are of several kinds.
+local function reach(findings, key, told)
   local low, high
   for _, f in ipairs(findings) do
     local v = f[key]
-    if v == nil or type(v) ~= type(findings[1][key]) then return nil end
+    if v == nil or not comparable(v, told[key]) then return nil end
     if not low or host.si(v) < host.si(low) then low = v end
     if not high or host.si(v) > host.si(high) then high = v end
   end
@@ -335,11 +341,11 @@ end
 function words.and_more(others, told)
   local findings = host.room(0, #others)
   for i, o in ipairs(others) do findings[i] = o.finding end
-  local values, one = reach(findings, "value")
+  local values, one = reach(findings, "value", told)
   local text = "and " .. #others .. " more"
   if not values then return text end
   if not one then return text .. ", " .. values end
-  local limits, same = reach(findings, "limit")
+  local limits, same = reach(findings, "limit", told)
   return text .. (same and host.near(findings[1].value, told.value) and host.near(findings[1].limit, told.limit) and
       " alike" or ", against " .. limits)
 end

@@ -113,6 +113,17 @@ end
 
 -- ---- up ------------------------------------------------------------------------------------------------------------
 
+-- A post that is as wide as its hole, or wider, does not go into it, and nothing is placed around it: a finding; nil
+-- where it goes in.
+function hole.no_room(p)
+  local width, round = feet.section(record.parent(p), p.line)
+  local across, diameter = round and width or width * math.sqrt(2), feet.footing(p).hole_diameter
+  if across < diameter then return nil end
+  local f = at_least(diameter, bound(across, round and "the post's diameter" or "the post from corner to corner"))
+  f.words = "the post does not go into its hole"
+  return f.ok and rule.states(false, f.words .. ", and is just as wide") or f
+end
+
 function hole.uplift(p) return p.hole_holds end
 
 -- How deep holes are known to be dry; where nobody knows, not at all.

@@ -8,6 +8,7 @@
 --   down(post, job, pressed)  a finding: whether the ground bears what presses, or so much, where that is more; blocks
 --                       answer for that in `along`
 --   uplift(post, job)   a force at allowable level: what holds the post down, the frame's weight included
+--   no_room(post)       a finding where the post does not go into it at all; nil else.  A kind need not have it
 --   counted(post, job)  what of that is counted, in words, where somebody may take it for more; nil else.  A kind need
 --                       not have it
 --
@@ -28,6 +29,12 @@ function kinds.asked(id)
     local why = unasked and unasked[id]
     return not why, why
   end
+end
+
+-- A finding where a post does not go into its footing at all; nil else.
+function kinds.no_room(post)
+  local asks = kinds.of(post).no_room
+  return asks and asks(post)
 end
 
 -- For `flips` of a rule on posts; otherwise: what gives the path for kinds that do not say.

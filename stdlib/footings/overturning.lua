@@ -132,7 +132,10 @@ local function bending(p, job)
     local e = import("footings.hole").moment(p, job)
     return e.alone, e.arm
   end
-  if not given(f, "sideways") or not given(f, "sideways_at") then return no_moment, zero end
+  if not given(f, "sideways") or not given(f, "sideways_at") or
+      not import("screws.pushed").told(f, import("screws.logs").tip(p)) then
+    return no_moment, zero
+  end
   return f.sideways_moment, zero
 end
 

@@ -55,11 +55,18 @@ add { id = "R33", severity = "note", each = "rack", says = "the hole leaves room
     return #list == 1 and list[1] or every(list)
   end }
 
+local flips_held = kinds.flips("R34", depth_path)
+
 add { id = "R34", severity = "stop", each = "post",
   says = "what may be counted holds the post down in the design wind", may_waive = "engineer",
   cite = "{combination_uplift}", caution = "posts pull out of the ground",
-  flips = kinds.flips("R34", depth_path), nearest = nearest_hole, applies = kinds.asked "R34",
+  flips = function(p)
+    return kinds.no_room(p) and tostring(feet.footing(p)) .. ".hole_diameter" or flips_held(p)
+  end,
+  nearest = nearest_hole, applies = kinds.asked "R34",
   check = tilted.asked(function(p, job)
+    local crowded = kinds.no_room(p)
+    if crowded then return crowded end
     local finding = at_least(p.uplift_resistance, bound(p.uplift_demand, "wind uplift at allowable level"))
     local by, counted = import("loads.cases").governing(p, "up", "loads.up"), kinds.of(p).counted
     local told = counted and counted(p, job)

@@ -103,6 +103,10 @@ kind { "footing", form = 8, named = true, types = true, files = { "job", "place"
       says = "how high above the ground that load pushes there: the load times this is the moment that it takes at " ..
           "the ground; without it none, unless its foot is hinged", who = "engineer",
       tool = "a test, or the maker's table" },
+    { "sideways_depth", "quantity", worse = "more", spare = true, only = pierced, design = false, dim = "length",
+      above = 0, max = 6, example = "114in", says = "how deep the tip stood of what was pushed in that test, or the " ..
+          "least depth that the table is for: of one that stands less deep it tells nothing, and without it of none",
+      who = "engineer", tool = "the paper of that test, or the maker's table" },
     { "sideways_moved", "quantity", worse = "more", spare = true, only = pierced, design = false, dim = "length",
       above = 0, max = 0.5, example = "6mm", says = "how far it moved at that height under that load: how far posts " ..
           "lean as the ground gives way goes by it; without it no rule judges P-delta of them", who = "engineer",

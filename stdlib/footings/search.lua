@@ -6,6 +6,7 @@ local memo = import "model.memo"
 local record = import "model.record"
 local util = import "model.util"
 local feet = import "structure.feet"
+local kinds = import "footings.kinds"
 local augers = import "footings.augers"
 local given = record.given
 local search = {}
@@ -35,11 +36,24 @@ local function stands_in(footing)
   end
 end
 
+-- Whether posts do not go into it: what its concrete is, and so what the ground bears, is known in a wider hole alone.
+local function no_room(footing)
+  for _, r in ipairs(record.all "rack") do
+    for _, g in ipairs(feet.of_rack(r)) do
+      if g.footing == footing then
+        for _, post in ipairs(g.posts) do if kinds.no_room(post) then return true end end
+      end
+    end
+  end
+  return false
+end
+
 -- Those of them that can be judged as the job is: a price that is missing says nothing about a hole. Second: whether a
 -- subject is one of those that are nearest to the rule's limit, or farthest beyond it.
 -- Third: the stop rules that are unknown of it, and stay so in any other hole.
 local function asked(footing)
   local judge, mine, list, few, open = import "model.judge", stands_in(footing), {}, {}, {}
+  local crowded = no_room(footing)
   local function ask(ids, wanted)
     for _, id in ipairs(ids) do
       local def, fits, found = rule.find(id), true, {}
@@ -47,7 +61,9 @@ local function asked(footing)
         if mine(def, s) then
           local outcome, f = judge.try(def, s)
           fits = fits and wanted[outcome]
-          if outcome == "unknown" and def.severity == "stop" and open[#open] ~= id then open[#open + 1] = id end
+          if outcome == "unknown" and def.severity == "stop" and not wanted.unknown and open[#open] ~= id then
+            open[#open + 1] = id
+          end
           found[#found + 1] = { subject = s, ratio = f and f.ratio or 0, at = i }
         end
       end
@@ -57,11 +73,12 @@ local function asked(footing)
           if a.ratio ~= b.ratio then return a.ratio < b.ratio end
           return a.at < b.at
         end)
-        for i = 1, math.min(#found, nearest_to_limit) do few[def][tostring(found[i].subject)] = true end
+        local most = crowded and #found or nearest_to_limit
+        for i = 1, math.min(#found, most) do few[def][tostring(found[i].subject)] = true end
       end
     end
   end
-  ask(hole_rules, { holds = true, broken = true })
+  ask(hole_rules, { holds = true, broken = true, unknown = crowded })
   ask(kept_rules, { holds = true })
   return list, function(def, subject) return few[def][tostring(subject)] end, open
 end

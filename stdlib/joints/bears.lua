@@ -52,26 +52,26 @@ local function lined_up(joint, part, load)
   return list[1] and list or { { spacing, beside } }
 end
 
--- What one distance tells: the factor, and which is too small for any load to stand; of several ways the least.
+-- What one distance tells: the factor, and which is too small for any load to stand; and what was asked.  Of several
+-- ways the least.
 local function spacing_of(joint, part, load, main, side)
-  local least
+  local least, of
   for _, way in ipairs(lined_up(joint, part, load)) do
-    local at = calc.dowel_spacing { kind = joint.fastener, size = joint.size, load = load,
+    local asked = { kind = joint.fastener, size = joint.size, load = load,
         main_bearing = main, side_bearing = side, to_end = part.to_end, spacing = way[1],
         to_edge = wants(joint, part.edge, edge_unsaid(part)), row_spacing = way[2], edition = wood() }
-    if not least or at.factor < least.factor then least = at end
+    local at = calc.dowel_spacing(asked)
+    if not least or at.factor < least.factor then least, of = at, asked end
   end
-  return least
+  return least, of
 end
 
 -- What distances leave in one part; nil and words where they are less than the least.
 local function placed(joint, part, loads, main, side)
   local least, pitch = 1, nil
   for _, load in ipairs(loads) do
-    local s = spacing_of(joint, part, load, main, side)
-    if s.factor <= 0 then
-      return nil, "too near in the " .. part.of.name .. ", loaded " .. load .. ": " .. s.governs
-    end
+    local s, asked = spacing_of(joint, part, load, main, side)
+    if s.factor <= 0 then return nil, import("joints.near").words(part.of.name, asked, s) end
     if s.factor < least then least = s.factor end
     if not pitch or s.spacing_least > pitch then pitch = s.spacing_least end
   end

@@ -67,8 +67,7 @@ local function spaced(joint, b)
       if host.si(way.to_edge) <= 0 then return nil, "its fasteners miss the boards, centred on the rail" end
       local s = calc.dowel_spacing(way)
       if s.factor <= 0 then
-        return nil, "too near in the " .. m.name .. ", loaded " .. way.load .. ": " ..
-            (i == 1 and parted[s.governs] or s.governs)
+        return nil, import("joints.near").words(m.name, way, s, i == 1 and parted[s.governs])
       end
       if s.factor < least then least = s.factor end
     end

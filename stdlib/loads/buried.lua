@@ -11,10 +11,11 @@ local buried = {}
 local given = record.given
 
 -- The largest moment in a driven post or a shaft, and how deep, for a push and a moment at the ground.  Soil counts
--- by its lateral bearing, or as the test sideways tells of it where that is more; by the test alone where no soil is
--- given.
+-- by its lateral bearing, or as the test sideways tells of it where that is more, if what was pushed stood as deep or
+-- less; by the test alone where no soil is given.
 function buried.of(footing, rack, push, moment)
   local site, tested = record.root.site, given(footing, "sideways")
+  if tested and not import("screws.pushed").told(footing, feet.depth(footing)) then tested = nil end
   local soil = given(site, "soil")
   return calc.buried_moment { edition = record.root.codes.building, lateral = push, moment = moment,
       depth = feet.depth(footing), width = feet.width(footing, rack), tested = tested,

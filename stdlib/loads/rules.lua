@@ -113,6 +113,7 @@ local function embedded_leaning(p)
     f = at_most(p.ground_moment + p.leaning_moment, bound(footing.sideways_moment, "what it is allowed to take",
         footing.sideways_by))
     f.words = "moment at the ground, its head " .. out
+    if f.ok then import("screws.pushed").ask(p) end
   end
   return f
 end

@@ -22,6 +22,12 @@ local function by_table(p, push, height)
       " above the ground")
 end
 
+-- What was tested holds of what stands as deep, or deeper; what it does not take there it takes nowhere above.
+local function tested(p, finding)
+  if finding.ok then import("screws.pushed").ask(p) end
+  return finding
+end
+
 -- A load across it, and the moment that comes with it, each against what was tested.
 local function held(p, push_of, moment_of)
   local f = feet.footing(p)
@@ -29,7 +35,7 @@ local function held(p, push_of, moment_of)
   return every {
     function()
       local limit = bound(f.sideways, said, f.sideways_by)                        -- missed, whatever the load is
-      return worded(at_most(push_of(), limit), "pushed sideways")
+      return tested(p, worded(at_most(push_of(), limit), "pushed sideways"))
     end,
     function()
       local moment = moment_of()
@@ -41,7 +47,7 @@ local function held(p, push_of, moment_of)
             " takes at the ground is not known: at which height " .. cite .. " has its " .. host.format(limit) ..
             " is not said" }
       end
-      return worded(at_most(moment, bound(f.sideways_moment, said, cite)), "moment at the ground")
+      return tested(p, worded(at_most(moment, bound(f.sideways_moment, said, cite)), "moment at the ground"))
     end }
 end
 

@@ -36,8 +36,8 @@ return function(v)
   elseif v.sideways_moved and not v.sideways_at then
     return "at which height it moved so far is that of the load across it, which is not given", "sideways_at = 36in",
         "sideways_moved"
-  elseif not v.sideways and (v.sideways_by or v.sideways_at) then
-    local at = v.sideways_by and "sideways_by" or "sideways_at"
+  elseif not v.sideways and (v.sideways_by or v.sideways_at or v.sideways_depth) then
+    local at = v.sideways_by and "sideways_by" or v.sideways_at and "sideways_at" or "sideways_depth"
     return "'" .. at .. "' is of a load across it, and none is given", "sideways = 300lbf", at
   end
 end

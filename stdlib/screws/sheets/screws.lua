@@ -81,13 +81,15 @@ end
 local function sideways(d, g)
   local f = g.footing
   local most, at, moved = given(f, "sideways"), given(f, "sideways_at"), given(f, "sideways_moved")
+  local deep = given(f, "sideways_depth")
   if not most and given(f, "model") then return by_table(d, g) end
   if not most then
     return d:para("What it takes sideways is not known: neither torque nor a pull tells it.")
   end
-  d:para("Sideways it may take " .. words.show(most) .. (at and " at " .. measure.inches(at) .. " above the ground"
-      or " at the ground") .. ", by " .. f.sideways_by .. (moved and "; it moved " .. words.show(moved) .. " there"
-      or "") .. ".")
+  local height = at and " at " .. measure.inches(at) .. " above the ground" or " at the ground"
+  local from = deep and ", from " .. measure.inches(deep) .. " deep on" or "; how deep that is for is not said"
+  d:para("Sideways it may take " .. words.show(most) .. height .. from .. ", by " .. f.sideways_by ..
+      (moved and "; it moved " .. words.show(moved) .. " there" or "") .. ".")
 end
 
 local function pulled(d)
