@@ -134,7 +134,7 @@ end
 
 -- ---- braces --------------------------------------------------------------------------------------------------------
 
-function demand.braces(at)
+local function worked_braces(at)
   local list = {}
   for _, row in ipairs(at.frames.strains) do
     if row.part == "brace" then
@@ -143,6 +143,37 @@ function demand.braces(at)
     end
   end
   return list
+end
+
+-- What legs do along the row is not known.
+function demand.refuse_row(at)
+  if tilted.rack(at) ~= at and next(import("seasons.held").legs(at)) then
+    members.uncovered("legs hold the modules of " .. tilted.title(at) .. ": what braces along the row have then is " ..
+        "not worked out here")
+  end
+end
+
+-- Those along the row: as it is pushed either way, each kind is pressed and pulled by the most that one of it has.
+local function worked_along(at)
+  local by, list = {}, {}
+  demand.refuse_row(at)
+  for _, x in ipairs(import("loads.along").struts(at)) do
+    local entry = x.brace.entry
+    local most = by[entry]
+    if not most or x.force > most.force then by[entry] = x end
+  end
+  for entry, x in host.sorted(by) do
+    local function words() return "brace " .. x.brace.name .. ", the row pushed along" end
+    for _, axial in ipairs { x.force, none - x.force } do
+      list[#list + 1] = { duration = lasting.wind, entry = entry, axial = axial, words = words }
+    end
+  end
+  return list
+end
+
+-- What the braces of a joint have; of those along the row entry: of which kind.
+function demand.braces(joint, at)
+  return joint.of == "braces" and worked_braces(at) or worked_along(at)
 end
 
 -- ---- rails on rafters ----------------------------------------------------------------------------------------------

@@ -126,40 +126,28 @@ end
 
 -- ---- braces --------------------------------------------------------------------------------------------------------
 
--- The flattest brace between lines of each kind: its load goes most across the post.
-local function flattest(rack)
-  local list, by = {}, {}
-  for b in record.each(rack.brace) do
-    if rack.post[b.foot].letter ~= rack.post[b.head].letter then
-      local lean = host.abs(b.angle)
-      local of = by[b.entry]
-      if not of then
-        of = { entry = b.entry, lean = lean }
-        by[b.entry], list[#list + 1] = of, of
-      elseif lean < of.lean then of.lean = lean end
-    end
-  end
-  return list
-end
-
+-- The flattest brace of each kind loads the post most across it.  A brace that is pressed presses its bolts towards the
+-- ends of its posts, and away from its own.
 local function of_braces(joint, stands, put)
   local rack = tilted.rack(stands)
   local way, post = members.way(joint, rack), members.post(rack)
-  for _, at in ipairs(flattest(rack)) do
+  for _, at in ipairs(members.braces(joint, rack)) do
     local entry, brace = rack.braces[at.entry], members.brace(rack, at.entry)
     put().kept = {}                                      -- of another brace
-    for _, row in ipairs(demand.braces(stands)) do
-      local pushes = host.si(row.axial) > 0
-      local main = { of = post, thick = post.breadth, wide = post.depth, angle = right - at.lean,
-          edge = "edge_of_post", to_end = entry.high, away = pushes }
-      local side = { of = brace, thick = brace.breadth, wide = brace.depth, angle = along_grain, edge = "edge_of_brace",
-          to_end = given(entry, "past") or host.fact "brace_end", away = pushes }
-      local force = math.abs(host.si(row.axial))
-      local how = (pushes and "push" or "pull") .. " of the brace, "
-      if way == "plates" then
-        across(put, joint, main, nil, force, row, how .. "in the post")
-        across(put, joint, side, nil, force, row, how .. "in the brace")
-      else across(put, joint, main, side, force, row, how .. "in post and brace") end
+    for _, row in ipairs(demand.braces(joint, stands)) do
+      if row.entry == nil or row.entry == at.entry then
+        local pushes = host.si(row.axial) > 0
+        local main = { of = post, thick = post.breadth, wide = post.depth, angle = right - at.flat,
+            edge = "edge_of_post", to_end = members.brace_to_end(rack, at.entry), away = not pushes }
+        local side = { of = brace, thick = brace.breadth, wide = brace.depth, angle = along_grain,
+            edge = "edge_of_brace", to_end = given(entry, "past") or host.fact "brace_end", away = pushes }
+        local force = math.abs(host.si(row.axial))
+        local how = (pushes and "push" or "pull") .. " of the brace, "
+        if way == "plates" then
+          across(put, joint, main, nil, force, row, how .. "in the post")
+          across(put, joint, side, nil, force, row, how .. "in the brace")
+        else across(put, joint, main, side, force, row, how .. "in post and brace") end
+      end
     end
   end
 end
@@ -236,7 +224,8 @@ end
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
-local work_of = { ["rafters on posts"] = of_heads, braces = of_braces, ["rails on rafters"] = of_rails,
+local work_of = { ["rafters on posts"] = of_heads, braces = of_braces,
+    ["braces along the row"] = of_braces, ["rails on rafters"] = of_rails,
     ["posts on footings"] = function(joint, at, put) import("joints.foot").judge(joint, at, put, across) end,
     ["rail splices"] = function(joint, at, put) import("joints.splices").judge(joint, at, put) end }
 

@@ -14,6 +14,7 @@ local edges = {
   ["rails on rafters"] = { edge_of_rail = true, edge_of_rafter = true },
   ["rafters on posts"] = { edge_of_rafter = true, edge_of_post = true, end_of_post = true },
   braces = { edge_of_brace = true, edge_of_post = true },
+  ["braces along the row"] = { edge_of_brace = true, edge_of_post = true },
   ["posts on footings"] = { edge_of_post = true, end_of_post = true },
   ["rail splices"] = { edge_of_rail = true, end_of_rail = true },
 }
@@ -223,10 +224,11 @@ kind { "joint", named = true, design = true, files = { "job" },
   says = "how pieces of a rack are fastened: rails on rafters, rafters on posts, the ends of braces, posts on what " ..
       "they stand on, or rails to each other",
   fields = {
-    { "of", "choice", choices = { "rails on rafters", "rafters on posts", "braces", "posts on footings",
-        "rail splices" }, required = true, design = false,
-      says = "what it joins; braces: each end of those between lines, to its post; posts on footings: what ties " ..
-          "posts to the blocks or screws on which they stand; rail splices: of lumber, where two sticks meet" },
+    { "of", "choice", choices = { "rails on rafters", "rafters on posts", "braces", "braces along the row",
+        "posts on footings", "rail splices" }, required = true, design = false,
+      says = "what it joins; braces: each end of those between lines, to its post; braces along the row: the same " ..
+          "of those from post to post of one line; posts on footings: what ties posts to the blocks or screws on " ..
+          "which they stand; rail splices: of lumber, where two sticks meet" },
     { "racks", "list", design = false, least = 1, item = { "rack", "ref", type = "ref", of = { "rack" } },
       example = '"east", "west"',
       says = "the racks of which it is; without it all that have such a joint and are no kits" },

@@ -16,7 +16,7 @@ local deep_of = {
     return through ~= (m.flat or false) and m.breadth or m.depth
   end,
   post = function(_, rack) return members.post(rack).depth end,
-  brace = function(_, rack) return members.brace(rack, 1).depth end,
+  brace = function(joint, rack) return members.brace(rack, members.braces(joint, rack)[1].entry).depth end,
 }
 
 -- Every distance to an edge that is said, so that its fasteners stand in the middle of the member.

@@ -125,31 +125,23 @@ end
 
 -- Of each kind the flattest and the steepest brace, with the most that any carries.
 local function of_braces(joint, rack, stands)
-  local list, by, post = {}, {}, members.post(rack)
+  local all, post = {}, members.post(rack)
   local plates = members.way(joint, rack) == "plates"
-  for b in record.each(rack.brace) do
-    if rack.post[b.foot].letter ~= rack.post[b.head].letter then
-      local lean, at = host.abs(b.angle), by[b.entry]
-      if not at then
-        at = { entry = b.entry, flat = lean, steep = lean }
-        by[b.entry], list[#list + 1] = at, at
-      end
-      if lean < at.flat then at.flat = lean elseif lean > at.steep then at.steep = lean end
-    end
-  end
-  local all = {}
-  for _, at in ipairs(list) do
+  for _, at in ipairs(members.braces(joint, rack)) do
     local entry, brace = rack.braces[at.entry], members.brace(rack, at.entry)
-    local in_post = bored(joint, post, post.breadth, post.depth, entry.high, into(joint, rack, post.breadth))
+    local in_post = bored(joint, post, post.breadth, post.depth, members.brace_to_end(rack, at.entry),
+        into(joint, rack, post.breadth))
     local in_brace = bored(joint, brace, brace.breadth, brace.depth, given(entry, "past") or host.fact "brace_end",
         plates and into(joint, rack, brace.breadth))
-    for _, row in ipairs(demand.braces(stands)) do
-      local axial = host.si(row.axial)
-      local size = math.abs(axial)
-      local along, _ = parts(size, 0, fastener.across - at.steep)
-      local _, across = parts(size, 0, fastener.across - at.flat)
-      load(in_post, row.duration, along, across, row.words)
-      if axial < 0 then load(in_brace, row.duration, size, 0, row.words) end
+    for _, row in ipairs(demand.braces(joint, stands)) do
+      if row.entry == nil or row.entry == at.entry then
+        local axial = host.si(row.axial)
+        local size = math.abs(axial)
+        local along, _ = parts(size, 0, fastener.across - at.steep)
+        local _, across = parts(size, 0, fastener.across - at.flat)
+        load(in_post, row.duration, along, across, row.words)
+        if axial < 0 then load(in_brace, row.duration, size, 0, row.words) end
+      end
     end
     all[#all + 1], all[#all + 2] = in_post, in_brace
   end
@@ -217,6 +209,7 @@ end
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
 local parts_of = { ["rafters on posts"] = of_heads, ["rails on rafters"] = of_rails, braces = of_braces,
+    ["braces along the row"] = of_braces,
     ["posts on footings"] = of_feet, ["rail splices"] = of_splices }
 
 local function torn(joint, m, way, bears, force)
