@@ -16,7 +16,20 @@ local function ends_of_braces(rack, joint)
   return sum
 end
 
+-- The pins at heads about which rafters turn, and at both ends of legs.
+local function pins_of(rack)
+  local pivot, legs, legged = 0, 0, import("seasons.held").legged(rack)
+  for p in record.each(rack.post) do
+    if legged[p.letter] then legs = legs + 1 else pivot = pivot + 1 end
+  end
+  return pivot, legs
+end
+
 local count_of = {
+  ["pins of turned rafters"] = function(rack)
+    local pivot, legs = pins_of(rack)
+    return pivot + 2 * legs
+  end,
   ["rails on rafters"] = function(rack) return rack.rails.lines * rack.rafter_count end,
   ["rafters on posts"] = function(rack)
     local count = 0
@@ -107,7 +120,11 @@ local function pairs_of(joint, rack)
     return list
   end
   local rafter, way = members.rafter(rack), members.way(joint, rack)
-  if joint.of == "rafters on posts" then
+  if joint.of == "pins of turned rafters" then
+    local pivot, legs = pins_of(rack)
+    local post, leg = members.post(rack).breadth, members.leg(rack).breadth
+    return { { rafter.breadth, post, pivot }, { leg, post, legs }, { leg, rafter.breadth, legs } }
+  elseif joint.of == "rafters on posts" then
     return way ~= "through" and { { rafter.breadth, members.post(rack).breadth, places } } or nil
   end
   local rail = members.rail(rack)

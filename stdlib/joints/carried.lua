@@ -19,7 +19,17 @@ local function of_braces(at, joint)
   return top
 end
 
+local function of_pins(at)
+  local top, demand = host.quantity(0.0, "force"), import "joints.demand"
+  for _, x in ipairs(demand.pins(at)) do
+    local force = calc.joint_force(demand.on_head(at, x)).force
+    if force > top then top = force end
+  end
+  return top
+end
+
 local of = {
+  ["pins of turned rafters"] = of_pins,
   ["rafters on posts"] = force_of("head_force", "hardest_head"),
   ["rails on rafters"] = force_of("rail_force", "hardest_rail"),
   braces = of_braces, ["braces along the row"] = of_braces,

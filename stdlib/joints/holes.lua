@@ -41,7 +41,7 @@ end
 local function left_of(joint, m)
   local rows = given(joint, "rows") or 1
   local n = -(-joint.count // rows)
-  local said = given(joint, "row_in_" .. m.name)
+  local said = joint.count > 1 and given(joint, "row_in_" .. m.name) or nil
   local least = net(joint, m, m.upright and (said == "across" and n or rows) or 1)
   if m.upright then return least end
   for _, row in ipairs { { n, "spacing", "along" }, { rows, "row_spacing", "across" } } do
@@ -96,6 +96,11 @@ local bored_of = {
       end
     end
     return list
+  end,
+  ["pins of turned rafters"] = function(_, rack)
+    return { { bored(members.post(rack), "edge_of_post"), of_ends },
+        { bored(members.rafter(rack), "edge_of_rafter"), of_frame "rafter" },
+        { bored(members.leg(rack), "edge_of_leg"), of_frame "leg" } }
   end,
   -- Holes through the post from its front leave it narrower as it is bent across the row, and less deep along it.
   ["braces along the row"] = function(joint, rack)

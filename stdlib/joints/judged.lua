@@ -124,6 +124,38 @@ local function of_heads(joint, stands, put)
   end
 end
 
+-- ---- pins of turned rafters ----------------------------------------------------------------------------------------
+
+-- One bolt at each: between rafter and post where they turn; between leg and post, and leg and rafter.  A leg has all
+-- of it along its grain; what lifts pulls at the ends of posts and legs.
+local function of_pins(joint, stands, put)
+  local rack = tilted.rack(stands)
+  if not demand.on_pins(stands) then return end
+  local plates = members.way(joint, rack) == "plates"
+  local of_leg, of_post, of_rafter = members.leg(rack), members.post(rack), members.rafter(rack)
+  fastener.wants(joint, "end_of_post", "how near to the top of the post its pin is is not said")
+  local leg_end = fastener.wants(joint, "end_of_leg", "how near to the end of a leg its pin is is not said")
+  local turns, foot, head = {}, {}, {}                   -- what is kept of each two members
+  for _, x in ipairs(demand.pins(stands)) do
+    local row = x.row
+    local function pair(kept, main, side, size, where)
+      put().kept = kept
+      if plates then
+        across(put, joint, main, nil, size, row, "in the " .. main.of.name .. where)
+        across(put, joint, side, nil, size, row, "in the " .. side.of.name .. where)
+      else across(put, joint, main, side, size, row, "in " .. main.of.name .. " and " .. side.of.name .. where) end
+    end
+    local force = calc.joint_force(demand.on_head(stands, x))
+    local size, post, rafter = host.si(force.force), head_parts(joint, rack, of_post, of_rafter, x, force)
+    if x.leg then
+      local leg = { of = of_leg, thick = of_leg.breadth, wide = of_leg.depth, angle = along_grain,
+          edge = "edge_of_leg", to_end = leg_end, away = post.away }
+      pair(foot, post, leg, size, " at the foot of a leg")
+      pair(head, leg, rafter, size, " at the head of a leg")
+    else pair(turns, post, rafter, size, " where it turns") end
+  end
+end
+
 -- ---- braces --------------------------------------------------------------------------------------------------------
 
 -- The flattest brace of each kind loads the post most across it.  A brace that is pressed presses its bolts towards the
@@ -224,7 +256,7 @@ end
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
-local work_of = { ["rafters on posts"] = of_heads, braces = of_braces,
+local work_of = { ["rafters on posts"] = of_heads, ["pins of turned rafters"] = of_pins, braces = of_braces,
     ["braces along the row"] = of_braces, ["rails on rafters"] = of_rails,
     ["posts on footings"] = function(joint, at, put) import("joints.foot").judge(joint, at, put, across) end,
     ["rail splices"] = function(joint, at, put) import("joints.splices").judge(joint, at, put) end }

@@ -62,6 +62,16 @@ end
 
 local ALONG = "braces along the row"
 
+-- Of lumber as the rafters; those that are pipes or profiles are not kept here.
+function members.leg(rack)
+  local legs = import("seasons.held").legs_of(rack)
+  local part = given(legs, "part")
+  if part then
+    members.uncovered("pins in legs of " .. part.name .. ", as on " .. tostring(rack) .. ", are not worked out here")
+  end
+  return lumber("leg", legs.size, rack.rafter_species, rack.rafter_grade)
+end
+
 -- Whether a joint is of one of the rack's kinds of braces: between lines, or along the row.
 function members.is_kind_of(joint, entry) return (given(entry, "along") or false) == (joint.of == ALONG) end
 
@@ -105,7 +115,8 @@ function members.way(joint, rack)
   if given(joint, "plate") then return "plates" end
   if joint.of == "rail splices" then return "across" end
   if joint.of == "rails on rafters" then return "through" end
-  return (joint.of == "braces" or joint.of == ALONG or given(rack, "rafter_on") == "side") and "across" or "through"
+  if joint.of == "rafters on posts" and given(rack, "rafter_on") ~= "side" then return "through" end
+  return "across"
 end
 
 -- What a screw goes through before it reaches the wood that holds it, and its name.

@@ -24,6 +24,10 @@ local of = {
     for i = 1, #rack.braces do if given(rack.braces[i], "along") then return true end end
     return false, "none of its braces stands along the row"
   end,
+  ["pins of turned rafters"] = function(rack)
+    if record.any "tilts" and import("seasons.held").wants_legs(rack) then return true end
+    return false, "no legs hold its modules in another tilt than that which it is built at"
+  end,
   ["posts on footings"] = function(rack)
     if #feet.blocks_of(rack) > 0 or #feet.screws_of(rack) > 0 then return true end
     return false, "its posts stand in the ground themselves"
@@ -87,8 +91,8 @@ function on.is_in_pieces(joint)
   return false
 end
 
-local sorts = { "rails on rafters", "rafters on posts", "braces", "braces along the row", "posts on footings",
-    "rail splices" }
+local sorts = { "rails on rafters", "rafters on posts", "braces", "braces along the row", "pins of turned rafters",
+    "posts on footings", "rail splices" }
 
 -- What a rack has that wants a joint, each with the joint or none.
 function on.wanted(rack)
@@ -177,6 +181,7 @@ function on.settle(joint, refuse)
   if #on.racks(joint) == 0 and record.any "rack" then
     refuse({ "of" }, "no rack of this job has a joint to declare for " .. joint.of,
         joint.of == "posts on footings" and "posts in holes, and driven ones, stand in the ground themselves" or
+        joint.of == "pins of turned rafters" and "such pins go with `tilts` that turn a rack on legs" or
         "kits are joined as their maker has it")
   end
   refuse_twice(joint, refuse)

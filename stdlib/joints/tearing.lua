@@ -43,7 +43,7 @@ local function ways_of(joint, m)
   local n = joint.count // rows
   local s = n > 1 and wants(joint, "spacing", "how far apart its fasteners stand in a row is not said") or nil
   local g = rows > 1 and wants(joint, "row_spacing", "how far apart its rows of fasteners stand is not said") or nil
-  local said, list = given(joint, m.row), {}
+  local said, list = joint.count > 1 and given(joint, m.row) or nil, {}
   local function put(along, beside, spacing, row_spacing)
     local extent = row_spacing and (beside - 1) * row_spacing or 0 * m.edge
     if not (2 * m.edge + extent > m.deep * (1 + 1e-9)) then
@@ -104,6 +104,28 @@ local function of_heads(joint, rack, at)
     load(in_rafter, row.duration, along, across, row.words)
   end
   return { in_post, in_rafter }
+end
+
+-- A leg is pulled along its grain alone; at its head a rafter has all that this presses across it.
+local function of_pins(joint, rack, at)
+  if not demand.on_pins(at) then return {} end
+  local leg, post, rafter = members.leg(rack), members.post(rack), members.rafter(rack)
+  local to_end = import("joints.judged").rafter_end(rack)
+  local in_post = bored(joint, post, post.breadth, post.depth,
+      wants(joint, "end_of_post", "how near to the top of the post its pin is is not said"))
+  local in_leg = bored(joint, leg, leg.breadth, leg.depth,
+      wants(joint, "end_of_leg", "how near to the end of a leg its pin is is not said"))
+  local in_rafter = bored(joint, rafter, rafter.breadth, rafter.depth, to_end)
+  for _, x in ipairs(demand.pins(at)) do
+    local row = x.row
+    load(in_post, row.duration, row.up > 0 and row.up or 0, row.push, row.words)
+    local force = calc.joint_force(demand.on_head(at, x))
+    local size = host.si(force.force)
+    if x.leg and row.up > 0 then load(in_leg, row.duration, size, 0, row.words) end
+    local along, across = parts(size, 0, force.leaning_angle)
+    load(in_rafter, row.duration, along, not x.leg and row.shear and host.si(row.shear) or across, row.words)
+  end
+  return { in_post, in_leg, in_rafter }
 end
 
 local function of_rails(joint, rack, at)
@@ -208,7 +230,8 @@ end
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
-local parts_of = { ["rafters on posts"] = of_heads, ["rails on rafters"] = of_rails, braces = of_braces,
+local parts_of = { ["rafters on posts"] = of_heads, ["pins of turned rafters"] = of_pins,
+    ["rails on rafters"] = of_rails, braces = of_braces,
     ["braces along the row"] = of_braces,
     ["posts on footings"] = of_feet, ["rail splices"] = of_splices }
 

@@ -191,7 +191,10 @@ local function load_path(d, r)
     end
   end
   if tilted.positions(r) then
-    link("what holds turned modules up", "R105, legs; their pins nobody", shown(import("seasons.sheet").used(r)))
+    link("what holds turned modules up", "R105, legs", shown(import("seasons.sheet").used(r)))
+    if import("joints.on").has(r, "pins of turned rafters") then
+      link("their pins", joint(r, "pins of turned rafters", "R92"))
+    end
   end
   link("posts", "R82", used "posts_used")
   local feet = import "structure.feet"
