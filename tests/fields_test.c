@@ -91,10 +91,13 @@ static const char of_a_kit[] =
 static const char on_legs[] =
   "local script, size, part = ... .. '/job.sline', { size = '4x4' }, { part = 'pipe 140' }\n"
   "local q, west = host.literal, script:find 'stone%-fold'\n"
+  "local pins = not west and { add = 'joint', name = 'pins', from = 'a test', raw = { of = 'pins of turned rafters',\n"
+  "  fastener = 'bolt', size = '5/8', count = 1, edge_of_rafter = q'3.5in', edge_of_post = q'2.5in',\n"
+  "  end_of_post = q'5in', edge_of_leg = q'1.75in', end_of_leg = q'4.5in' } } or nil\n"
   "import('model.boot').declare { script = script,\n"
   "  plan = { { add = 'tilts', name = 'seasons', from = 'a test', raw = { pivot = 'front',\n"
   "  rack = west and 'west' or 'east', legs = west and part or size,\n"
-  "  positions = { { tilt = q'40deg', from = '09-15' }, { tilt = q'35deg', from = '04-01' } } } } } }\n"
+  "  positions = { { tilt = q'40deg', from = '09-15' }, { tilt = q'35deg', from = '04-01' } } } }, pins } }\n"
   "reads.documents(script)\n";
 
 /* Lines of posts that are not alike: of lumber on a farm, of pipe on a pasture. */

@@ -10,27 +10,33 @@ local given = record.given
 
 -- ---- how many ------------------------------------------------------------------------------------------------------
 
--- The braces between lines of a rack, by their kind: entry -> how many.
-local function braces_of(rack)
-  local by = {}
-  for b in record.each(rack.brace) do
-    if rack.post[b.foot].letter ~= rack.post[b.head].letter then by[b.entry] = (by[b.entry] or 0) + 1 end
+local function ends_of_braces(rack, joint)
+  local sum = 0
+  for _, at in ipairs(members.braces(joint, rack)) do sum = sum + 2 * at.count end
+  return sum
+end
+
+-- The pins at heads about which rafters turn, and at both ends of legs.
+local function pins_of(rack)
+  local pivot, legs, legged = 0, 0, import("seasons.held").legged(rack)
+  for p in record.each(rack.post) do
+    if legged[p.letter] then legs = legs + 1 else pivot = pivot + 1 end
   end
-  return by
+  return pivot, legs
 end
 
 local count_of = {
+  ["pins of turned rafters"] = function(rack)
+    local pivot, legs = pins_of(rack)
+    return pivot + 2 * legs
+  end,
   ["rails on rafters"] = function(rack) return rack.rails.lines * rack.rafter_count end,
   ["rafters on posts"] = function(rack)
     local count = 0
     for _ in record.each(rack.post) do count = count + 1 end
     return count
   end,
-  braces = function(rack)
-    local sum = 0
-    for _, count in pairs(braces_of(rack)) do sum = sum + 2 * count end
-    return sum
-  end,
+  braces = ends_of_braces, ["braces along the row"] = ends_of_braces,
   ["posts on footings"] = function(rack)
     local count, foot = 0, import "joints.foot"
     for p in record.each(rack.post) do if foot.is_tied(p) then count = count + 1 end end
@@ -40,7 +46,7 @@ local count_of = {
 }
 
 -- How many such joints a rack has.
-function bought.places(joint, rack) return math.tointeger(count_of[joint.of](rack)) end
+function bought.places(joint, rack) return math.tointeger(count_of[joint.of](rack, joint)) end
 
 -- Fasteners at each: with plates, and over splices, so many in each of the two members.
 local function at_each(joint)
@@ -106,15 +112,19 @@ local function pairs_of(joint, rack)
   if joint.of == "rail splices" then
     local thick = rail_thick(members.rail(rack))
     return { { thick, thick, places } }
-  elseif joint.of == "braces" then
+  elseif joint.of == "braces" or joint.of == "braces along the row" then
     local post, list = members.post(rack).breadth, {}
-    for entry, count in host.sorted(braces_of(rack)) do
-      list[#list + 1] = { members.brace(rack, entry).breadth, post, 2 * count }
+    for i, at in ipairs(members.braces(joint, rack)) do
+      list[i] = { members.brace(rack, at.entry).breadth, post, 2 * at.count }
     end
     return list
   end
   local rafter, way = members.rafter(rack), members.way(joint, rack)
-  if joint.of == "rafters on posts" then
+  if joint.of == "pins of turned rafters" then
+    local pivot, legs = pins_of(rack)
+    local post, leg = members.post(rack).breadth, members.leg(rack).breadth
+    return { { rafter.breadth, post, pivot }, { leg, post, legs }, { leg, rafter.breadth, legs } }
+  elseif joint.of == "rafters on posts" then
     return way ~= "through" and { { rafter.breadth, members.post(rack).breadth, places } } or nil
   end
   local rail = members.rail(rack)

@@ -47,10 +47,16 @@ local function is_told(list, up, push)
   return false
 end
 
--- Rafters that are turned lie on pins, of which no joint is.
+-- Whether the rafters are turned off the heads on which they are built, and hang on pins.
+function demand.on_pins(at)
+  return tilted.rack(at) ~= at and next(import("seasons.held").legs(at)) ~= nil
+end
+
+-- Pins of which no joint is: what the heads carry then nobody judges.
 function demand.refuse_pins(at)
-  local pins = tilted.rack(at) ~= at and import("seasons.held").pins(at)
-  if pins then members.uncovered(pins) end
+  if demand.on_pins(at) and not import("joints.on").joint(tilted.rack(at), "pins of turned rafters") then
+    members.uncovered(import("seasons.held").pins(at))
+  end
 end
 
 local function worked_heads(at)
@@ -59,7 +65,6 @@ local function worked_heads(at)
     host.raise { code = "C005", class = "range", text = "what joins rafters and posts of " .. tostring(rack) ..
         " holds the rafters from turning, too: what fasteners bear then is not worked out here" }
   end
-  demand.refuse_pins(at)
   local list, told_of, ours = {}, {}, {}
   for i, line in ipairs(lines.of(rack)) do
     for p in tilted.posts(at) do
@@ -91,9 +96,25 @@ local function worked_heads(at)
   return list
 end
 
--- Nobody writes into it.
-function demand.heads(at)
+local function all_heads(at)
   return memo.remember(record.inside[at], "what its heads carry", function() return worked_heads(at) end)
+end
+
+local nothing = {}
+
+-- Nobody writes into it.  Of rafters that are turned pins have it all.
+function demand.heads(at)
+  demand.refuse_pins(at)
+  return demand.on_pins(at) and nothing or all_heads(at)
+end
+
+-- What pins carry, as heads; leg: of a post on which a leg stands, whose force is that.
+function demand.pins(at)
+  if not demand.on_pins(at) then return nothing end
+  local list, by = {}, {}
+  for i, line in ipairs(lines.of(tilted.rack(at))) do by[line.letter] = import("seasons.held").legs(at)[i] ~= nil end
+  for i, row in ipairs(all_heads(at)) do list[i] = { row = row, lift = row.lift, leg = by[row.line] } end
+  return list
 end
 
 -- What fasteners have of each head where what presses it lies on the post: { row, lift, bound = no less than all of it,
@@ -134,7 +155,7 @@ end
 
 -- ---- braces --------------------------------------------------------------------------------------------------------
 
-function demand.braces(at)
+local function worked_braces(at)
   local list = {}
   for _, row in ipairs(at.frames.strains) do
     if row.part == "brace" then
@@ -143,6 +164,37 @@ function demand.braces(at)
     end
   end
   return list
+end
+
+-- What legs do along the row is not known.
+function demand.refuse_row(at)
+  if tilted.rack(at) ~= at and next(import("seasons.held").legs(at)) then
+    members.uncovered("legs hold the modules of " .. tilted.title(at) .. ": what braces along the row have then is " ..
+        "not worked out here")
+  end
+end
+
+-- Those along the row: as it is pushed either way, each kind is pressed and pulled by the most that one of it has.
+local function worked_along(at)
+  local by, list = {}, {}
+  demand.refuse_row(at)
+  for _, x in ipairs(import("loads.along").struts(at)) do
+    local entry = x.brace.entry
+    local most = by[entry]
+    if not most or x.force > most.force then by[entry] = x end
+  end
+  for entry, x in host.sorted(by) do
+    local function words() return "brace " .. x.brace.name .. ", the row pushed along" end
+    for _, axial in ipairs { x.force, none - x.force } do
+      list[#list + 1] = { duration = lasting.wind, entry = entry, axial = axial, words = words }
+    end
+  end
+  return list
+end
+
+-- What the braces of a joint have; of those along the row entry: of which kind.
+function demand.braces(joint, at)
+  return joint.of == "braces" and worked_braces(at) or worked_along(at)
 end
 
 -- ---- rails on rafters ----------------------------------------------------------------------------------------------

@@ -41,7 +41,7 @@ end
 local function left_of(joint, m)
   local rows = given(joint, "rows") or 1
   local n = -(-joint.count // rows)
-  local said = given(joint, "row_in_" .. m.name)
+  local said = joint.count > 1 and given(joint, "row_in_" .. m.name) or nil
   local least = net(joint, m, m.upright and (said == "across" and n or rows) or 1)
   if m.upright then return least end
   for _, row in ipairs { { n, "spacing", "along" }, { rows, "row_spacing", "across" } } do
@@ -66,6 +66,7 @@ local function of_frame(part)
   return function(at, left) return loaded.at_holes(at, part, left.area_share, left.modulus_share) end
 end
 local function of_ends(at, left) return loaded.at_ends(at, left.area_share) end
+local function along() return import "loads.along" end
 local function of_rails(at, left) return loaded.rails_at_holes(at, left.area_share, left.modulus_share) end
 
 local function bored_rail(joint, rack)
@@ -87,11 +88,32 @@ local bored_of = {
     return { { bored_rail(joint, rack), of_rails },
         { bored(members.rafter(rack), "edge_of_rafter", members.way(joint, rack) == "through"), of_frame "rafter" } }
   end,
-  braces = function(_, rack)
+  braces = function(joint, rack)
     local list = { { bored(members.post(rack), "edge_of_post"), of_frame "post" } }
     for i = 1, #rack.braces do
-      if not given(rack.braces[i], "along") then
+      if members.is_kind_of(joint, rack.braces[i]) then
         list[#list + 1] = { bored(members.brace(rack, i), "edge_of_brace"), of_frame "brace" }
+      end
+    end
+    return list
+  end,
+  ["pins of turned rafters"] = function(_, rack)
+    return { { bored(members.post(rack), "edge_of_post"), of_ends },
+        { bored(members.rafter(rack), "edge_of_rafter"), of_frame "rafter" },
+        { bored(members.leg(rack), "edge_of_leg"), of_frame "leg" } }
+  end,
+  -- Holes through the post from its front leave it narrower as it is bent across the row, and less deep along it.
+  ["braces along the row"] = function(joint, rack)
+    local post = members.post(rack)
+    local narrower = bored(post, "edge_of_post", true)
+    local list = { { narrower, of_frame "post" }, { bored(post, "edge_of_post"), function(at, left)
+      return along().posts_at_holes(at, left.area_share, left_of(joint, narrower).modulus_share, left.modulus_share)
+    end, ", the row pushed along" } }
+    for i = 1, #rack.braces do
+      if members.is_kind_of(joint, rack.braces[i]) then
+        list[#list + 1] = { bored(members.brace(rack, i), "edge_of_brace"), function(at, left)
+          return along().braces_at_holes(at, left.area_share)
+        end }
       end
     end
     return list
@@ -119,9 +141,11 @@ end
 -- Each of its members and its plates, as a rack stands: { words, used = function() }.
 function holes.of(joint, at)
   local list = {}
-  if joint.of == "rafters on posts" then import("joints.demand").refuse_pins(at) end
+  if joint.of == "rafters on posts" then import("joints.demand").refuse_pins(at)
+  elseif joint.of == "braces along the row" then import("joints.demand").refuse_row(at) end
   for _, x in ipairs(bored_of[joint.of](joint, tilted.rack(at))) do
-    list[#list + 1] = { words = "the " .. x[1].name .. ", as if strained most at its holes", used = function()
+    local words = "the " .. x[1].name .. ", as if strained most at its holes" .. (x[3] or "")
+    list[#list + 1] = { words = words, used = function()
       local left = left_of(joint, x[1])
       return x[2](at, left)
     end }

@@ -124,42 +124,62 @@ local function of_heads(joint, stands, put)
   end
 end
 
--- ---- braces --------------------------------------------------------------------------------------------------------
+-- ---- pins of turned rafters ----------------------------------------------------------------------------------------
 
--- The flattest brace between lines of each kind: its load goes most across the post.
-local function flattest(rack)
-  local list, by = {}, {}
-  for b in record.each(rack.brace) do
-    if rack.post[b.foot].letter ~= rack.post[b.head].letter then
-      local lean = host.abs(b.angle)
-      local of = by[b.entry]
-      if not of then
-        of = { entry = b.entry, lean = lean }
-        by[b.entry], list[#list + 1] = of, of
-      elseif lean < of.lean then of.lean = lean end
+-- One bolt at each: between rafter and post where they turn; between leg and post, and leg and rafter.  A leg has all
+-- of it along its grain; what lifts pulls at the ends of posts and legs.
+local function of_pins(joint, stands, put)
+  local rack = tilted.rack(stands)
+  if not demand.on_pins(stands) then return end
+  local plates = members.way(joint, rack) == "plates"
+  local of_leg, of_post, of_rafter = members.leg(rack), members.post(rack), members.rafter(rack)
+  fastener.wants(joint, "end_of_post", "how near to the top of the post its pin is is not said")
+  local leg_end = fastener.wants(joint, "end_of_leg", "how near to the end of a leg its pin is is not said")
+  local turns, foot, head = {}, {}, {}                   -- what is kept of each two members
+  for _, x in ipairs(demand.pins(stands)) do
+    local row = x.row
+    local function pair(kept, main, side, size, where)
+      put().kept = kept
+      if plates then
+        across(put, joint, main, nil, size, row, "in the " .. main.of.name .. where)
+        across(put, joint, side, nil, size, row, "in the " .. side.of.name .. where)
+      else across(put, joint, main, side, size, row, "in " .. main.of.name .. " and " .. side.of.name .. where) end
     end
+    local force = calc.joint_force(demand.on_head(stands, x))
+    local size, post, rafter = host.si(force.force), head_parts(joint, rack, of_post, of_rafter, x, force)
+    if x.leg then
+      local leg = { of = of_leg, thick = of_leg.breadth, wide = of_leg.depth, angle = along_grain,
+          edge = "edge_of_leg", to_end = leg_end, away = post.away }
+      pair(foot, post, leg, size, " at the foot of a leg")
+      pair(head, leg, rafter, size, " at the head of a leg")
+    else pair(turns, post, rafter, size, " where it turns") end
   end
-  return list
 end
 
+-- ---- braces --------------------------------------------------------------------------------------------------------
+
+-- The flattest brace of each kind loads the post most across it.  A brace that is pressed presses its bolts towards the
+-- ends of its posts, and away from its own.
 local function of_braces(joint, stands, put)
   local rack = tilted.rack(stands)
   local way, post = members.way(joint, rack), members.post(rack)
-  for _, at in ipairs(flattest(rack)) do
+  for _, at in ipairs(members.braces(joint, rack)) do
     local entry, brace = rack.braces[at.entry], members.brace(rack, at.entry)
     put().kept = {}                                      -- of another brace
-    for _, row in ipairs(demand.braces(stands)) do
-      local pushes = host.si(row.axial) > 0
-      local main = { of = post, thick = post.breadth, wide = post.depth, angle = right - at.lean,
-          edge = "edge_of_post", to_end = entry.high, away = pushes }
-      local side = { of = brace, thick = brace.breadth, wide = brace.depth, angle = along_grain, edge = "edge_of_brace",
-          to_end = given(entry, "past") or host.fact "brace_end", away = pushes }
-      local force = math.abs(host.si(row.axial))
-      local how = (pushes and "push" or "pull") .. " of the brace, "
-      if way == "plates" then
-        across(put, joint, main, nil, force, row, how .. "in the post")
-        across(put, joint, side, nil, force, row, how .. "in the brace")
-      else across(put, joint, main, side, force, row, how .. "in post and brace") end
+    for _, row in ipairs(demand.braces(joint, stands)) do
+      if row.entry == nil or row.entry == at.entry then
+        local pushes = host.si(row.axial) > 0
+        local main = { of = post, thick = post.breadth, wide = post.depth, angle = right - at.flat,
+            edge = "edge_of_post", to_end = members.brace_to_end(rack, at.entry), away = not pushes }
+        local side = { of = brace, thick = brace.breadth, wide = brace.depth, angle = along_grain,
+            edge = "edge_of_brace", to_end = given(entry, "past") or host.fact "brace_end", away = pushes }
+        local force = math.abs(host.si(row.axial))
+        local how = (pushes and "push" or "pull") .. " of the brace, "
+        if way == "plates" then
+          across(put, joint, main, nil, force, row, how .. "in the post")
+          across(put, joint, side, nil, force, row, how .. "in the brace")
+        else across(put, joint, main, side, force, row, how .. "in post and brace") end
+      end
     end
   end
 end
@@ -236,7 +256,8 @@ end
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
-local work_of = { ["rafters on posts"] = of_heads, braces = of_braces, ["rails on rafters"] = of_rails,
+local work_of = { ["rafters on posts"] = of_heads, ["pins of turned rafters"] = of_pins, braces = of_braces,
+    ["braces along the row"] = of_braces, ["rails on rafters"] = of_rails,
     ["posts on footings"] = function(joint, at, put) import("joints.foot").judge(joint, at, put, across) end,
     ["rail splices"] = function(joint, at, put) import("joints.splices").judge(joint, at, put) end }
 

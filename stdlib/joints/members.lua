@@ -60,6 +60,50 @@ function members.post(rack)
   end)
 end
 
+local ALONG = "braces along the row"
+
+-- Of lumber as the rafters; those that are pipes or profiles are not kept here.
+function members.leg(rack)
+  local legs = import("seasons.held").legs_of(rack)
+  local part = given(legs, "part")
+  if part then
+    members.uncovered("pins in legs of " .. part.name .. ", as on " .. tostring(rack) .. ", are not worked out here")
+  end
+  return lumber("leg", legs.size, rack.rafter_species, rack.rafter_grade)
+end
+
+-- Whether a joint is of one of the rack's kinds of braces: between lines, or along the row.
+function members.is_kind_of(joint, entry) return (given(entry, "along") or false) == (joint.of == ALONG) end
+
+-- The braces of a joint on a rack by their kind: { entry, flat, steep = how they lean from level at least and at most,
+-- count } each.
+function members.braces(joint, rack)
+  local along = joint.of == ALONG
+  return memo.remember(record.inside[rack], "joined: braces" .. (along and " along the row" or ""), function()
+    local list, by = {}, {}
+    for b in record.each(rack.brace) do
+      if (rack.post[b.foot].letter == rack.post[b.head].letter) == along then
+        local lean, at = host.abs(b.angle), by[b.entry]
+        if not at then
+          at = { entry = b.entry, flat = lean, steep = lean, count = 0 }
+          by[b.entry], list[#list + 1] = at, at
+        end
+        at.count = at.count + 1
+        if lean < at.flat then at.flat = lean elseif lean > at.steep then at.steep = lean end
+      end
+    end
+    return list
+  end)
+end
+
+-- From the fasteners of a kind of braces to the nearest end of a post: its top, and where it stands on something, its
+-- lower end.
+function members.brace_to_end(rack, entry)
+  local of = rack.braces[entry]
+  local tied = #feet.blocks_of(rack) > 0 or #feet.screws_of(rack) > 0
+  return tied and of.low < of.high and of.low or of.high
+end
+
 -- E of a member as it stands outdoors.
 function members.modulus(m)
   return import("loads.stiffness").lumber(m.size, m.word, m.grade)("ten minutes", {}).stiffness
@@ -71,7 +115,8 @@ function members.way(joint, rack)
   if given(joint, "plate") then return "plates" end
   if joint.of == "rail splices" then return "across" end
   if joint.of == "rails on rafters" then return "through" end
-  return (joint.of == "braces" or given(rack, "rafter_on") == "side") and "across" or "through"
+  if joint.of == "rafters on posts" and given(rack, "rafter_on") ~= "side" then return "through" end
+  return "across"
 end
 
 -- What a screw goes through before it reaches the wood that holds it, and its name.
@@ -92,8 +137,11 @@ function members.passed(joint, rack)
   end
   local most
   for i = 1, #rack.braces do
-    local b = thick(rack.braces[i].size, true)
-    if not most or b > most then most = b end
+    local of = rack.braces[i]
+    if members.is_kind_of(joint, of) then
+      local b = thick(of.size, true)
+      if not most or b > most then most = b end
+    end
   end
   return most, "the brace"
 end

@@ -17,7 +17,16 @@ local of = {
   braces = function(rack)
     if not given(rack, "braces") then return false, "it has no braces" end
     for i = 1, #rack.braces do if not given(rack.braces[i], "along") then return true end end
-    return false, "its braces stand along the row, and how hard those are pulled is not worked out"
+    return false, "its braces stand along the row, and are \"braces along the row\""
+  end,
+  ["braces along the row"] = function(rack)
+    if not given(rack, "braces") then return false, "it has no braces" end
+    for i = 1, #rack.braces do if given(rack.braces[i], "along") then return true end end
+    return false, "none of its braces stands along the row"
+  end,
+  ["pins of turned rafters"] = function(rack)
+    if record.any "tilts" and import("seasons.held").wants_legs(rack) then return true end
+    return false, "no legs hold its modules in another tilt than that which it is built at"
   end,
   ["posts on footings"] = function(rack)
     if #feet.blocks_of(rack) > 0 or #feet.screws_of(rack) > 0 then return true end
@@ -82,10 +91,13 @@ function on.is_in_pieces(joint)
   return false
 end
 
+local sorts = { "rails on rafters", "rafters on posts", "braces", "braces along the row", "pins of turned rafters",
+    "posts on footings", "rail splices" }
+
 -- What a rack has that wants a joint, each with the joint or none.
 function on.wanted(rack)
   local list = {}
-  for _, what in ipairs { "rails on rafters", "rafters on posts", "braces", "posts on footings", "rail splices" } do
+  for _, what in ipairs(sorts) do
     if on.has(rack, what) and (what ~= "rail splices" or is_spliced(rack)) then
       list[#list + 1] = { what = what, joint = on.joint(rack, what) }
     end
@@ -93,14 +105,11 @@ function on.wanted(rack)
   return list
 end
 
--- Whether all joints of a rack are declared and judged by rules: none of braces along the row, of rails of metal, of
--- kits or of beams, which no rule judges.
+-- Whether all joints of a rack are declared and judged by rules: none of rails of metal, of kits or of beams, which no
+-- rule judges.
 function on.complete(rack)
   local list = on.wanted(rack)
   if #list == 0 or given(rack, "beam") or plan.part(rack) or given(rack, "stack") then return false end
-  for i = 1, given(rack, "braces") and #rack.braces or 0 do
-    if given(rack.braces[i], "along") then return false end
-  end
   for _, w in ipairs(list) do if not w.joint then return false end end
   return true
 end
@@ -172,6 +181,7 @@ function on.settle(joint, refuse)
   if #on.racks(joint) == 0 and record.any "rack" then
     refuse({ "of" }, "no rack of this job has a joint to declare for " .. joint.of,
         joint.of == "posts on footings" and "posts in holes, and driven ones, stand in the ground themselves" or
+        joint.of == "pins of turned rafters" and "such pins go with `tilts` that turn a rack on legs" or
         "kits are joined as their maker has it")
   end
   refuse_twice(joint, refuse)

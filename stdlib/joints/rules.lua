@@ -56,12 +56,12 @@ end
 
 -- ---- strength ------------------------------------------------------------------------------------------------------
 
-local function strength(id, what, says, caution, cite)
+local function strength(id, what, says, caution, cite, also)
   add { id = id, severity = "stop", each = "joint", may_waive = "engineer", says = says,
     cite = (cite or "{dowel_yield}; {fastener_factors}; {fastener_both}") .. "; of the steel of bolts AISC 360 J3.6",
     caution = caution, nearest = nearest(id),
     applies = function(joint)
-      if joint.of ~= what then return false, "it is of " .. joint.of end
+      if joint.of ~= what and joint.of ~= also then return false, "it is of " .. joint.of end
       if what == "rail splices" and not on.is_in_pieces(joint) then return false, "its rails are in one piece" end
       return #on.racks(joint) > 0, "there is no rack"
     end,
@@ -72,13 +72,14 @@ local function strength(id, what, says, caution, cite)
     end }
 end
 
-strength("R92", "rafters on posts", "the fasteners of rafters on posts hold what lifts and pushes there",
-    "the wind takes rails and modules off the posts in one piece")
+strength("R92", "rafters on posts", "the fasteners of rafters on posts, and the pins on which turned rafters hang, " ..
+    "hold what lifts and pushes there",
+    "the wind takes rails and modules off the posts in one piece", nil, "pins of turned rafters")
 strength("R93", "rails on rafters", "the fasteners of rails on rafters hold, at corners and edges too",
     "a rail is torn off its rafters, and its modules fly",
     "{dowel_yield}; {fastener_factors}; {fastener_both}; of washers {wood_bearing}")
-strength("R94", "braces", "the fasteners of braces hold their push and pull",
-    "a brace comes loose, and the frame leans")
+strength("R94", "braces", "the fasteners of braces, between lines and along the row, hold their push and pull",
+    "a brace comes loose, and the frame leans, or the row", nil, "braces along the row")
 strength("R101", "rail splices", "splices of rails hold what bends and shears the rail there",
     "a rail parts or folds where it is spliced, and its modules go with it",
     "statics; {dowel_yield}; {fastener_factors}; {net_section}; of plates AISC 360 F11, J3.10 and J4")

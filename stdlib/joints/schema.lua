@@ -14,11 +14,15 @@ local edges = {
   ["rails on rafters"] = { edge_of_rail = true, edge_of_rafter = true },
   ["rafters on posts"] = { edge_of_rafter = true, edge_of_post = true, end_of_post = true },
   braces = { edge_of_brace = true, edge_of_post = true },
+  ["braces along the row"] = { edge_of_brace = true, edge_of_post = true },
+  ["pins of turned rafters"] = { edge_of_rafter = true, edge_of_post = true, end_of_post = true, edge_of_leg = true,
+    end_of_leg = true },
   ["posts on footings"] = { edge_of_post = true, end_of_post = true },
   ["rail splices"] = { edge_of_rail = true, end_of_rail = true },
 }
 local directions = { "row_in_rail", "row_in_rafter", "row_in_post", "row_in_brace" }
-local distances = { "edge_of_rail", "edge_of_rafter", "edge_of_post", "edge_of_brace", "end_of_post", "end_of_rail" }
+local distances = { "edge_of_rail", "edge_of_rafter", "edge_of_post", "edge_of_brace", "edge_of_leg", "end_of_post",
+    "end_of_rail", "end_of_leg" }
 -- What belongs to joints of one sort alone.
 local of_one = { { "holds_lift", "posts on footings" }, { "holds_side", "posts on footings" },
     { "holds_turning", "posts on footings" }, { "holds_by", "posts on footings" }, { "boards", "rail splices" },
@@ -86,13 +90,22 @@ local function refuse_directions(v)
   end
 end
 
--- What belongs to another sort of joint, and what a foot or a splice cannot do without.
+-- What turns hangs on one bolt; several hold it as it is.
+local function refuse_pin(v)
+  if not fastener.is_bolt(v) then
+    return "what turns hangs on a pin, which is a bolt", 'fastener = "bolt"', "fastener"
+  end
+  if v.count ~= 1 then return "several bolts let nothing turn: a pin is one", "count = 1", "count" end
+end
+
+-- What belongs to another sort of joint, and what a foot, a pin or a splice cannot do without.
 local function refuse_sort(v)
   for _, x in ipairs(of_one) do
     if v[x[1]] ~= nil and v.of ~= x[2] then
       return "'" .. x[1] .. "' is of " .. x[2] .. ", and this is of " .. v.of, "leave it out", x[1]
     end
   end
+  if v.of == "pins of turned rafters" then return refuse_pin(v) end
   if v.of == "posts on footings" then
     for _, field in ipairs(v.holds_by and {} or holds) do
       if v[field] then
@@ -223,10 +236,12 @@ kind { "joint", named = true, design = true, files = { "job" },
   says = "how pieces of a rack are fastened: rails on rafters, rafters on posts, the ends of braces, posts on what " ..
       "they stand on, or rails to each other",
   fields = {
-    { "of", "choice", choices = { "rails on rafters", "rafters on posts", "braces", "posts on footings",
-        "rail splices" }, required = true, design = false,
-      says = "what it joins; braces: each end of those between lines, to its post; posts on footings: what ties " ..
-          "posts to the blocks or screws on which they stand; rail splices: of lumber, where two sticks meet" },
+    { "of", "choice", choices = { "rails on rafters", "rafters on posts", "braces", "braces along the row",
+        "pins of turned rafters", "posts on footings", "rail splices" }, required = true, design = false,
+      says = "what it joins; braces: each end of those between lines, to its post; braces along the row: the same " ..
+          "of those from post to post of one line; pins of turned rafters: a bolt at each head about which `tilts` " ..
+          "turn them, and at both ends of each leg; posts on footings: what ties posts to the blocks or screws on " ..
+          "which they stand; rail splices: of lumber, where two sticks meet" },
     { "racks", "list", design = false, least = 1, item = { "rack", "ref", type = "ref", of = { "rack" } },
       example = '"east", "west"',
       says = "the racks of which it is; without it all that have such a joint and are no kits" },
@@ -255,6 +270,8 @@ kind { "joint", named = true, design = true, files = { "job" },
     distance { "edge_of_rafter", example = "2in", says = "the same of the rafter" },
     distance { "edge_of_post", example = "2.75in", says = "the same of the post" },
     distance { "edge_of_brace", example = "1.75in", says = "the same of the brace" },
+    distance { "edge_of_leg", example = "1.75in", says = "the same of the legs that hold turned rafters" },
+    distance { "end_of_leg", example = "3.5in", says = "from the pin to the nearest end of a leg" },
     distance { "end_of_post", example = "4in",
       says = "from the nearest bolt or lag screw to the top of the post, of a foot to its lower end; of braces the " ..
           "rack says it" },

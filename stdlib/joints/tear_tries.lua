@@ -6,6 +6,7 @@ local members = import "joints.members"
 local given = record.given
 
 local deep_of = {
+  leg = function(_, rack) return members.leg(rack).depth end,
   rafter = function(joint, rack)
     local m = members.rafter(rack)
     return members.way(joint, rack) == "through" and m.breadth or m.depth
@@ -16,7 +17,7 @@ local deep_of = {
     return through ~= (m.flat or false) and m.breadth or m.depth
   end,
   post = function(_, rack) return members.post(rack).depth end,
-  brace = function(_, rack) return members.brace(rack, 1).depth end,
+  brace = function(joint, rack) return members.brace(rack, members.braces(joint, rack)[1].entry).depth end,
 }
 
 -- Every distance to an edge that is said, so that its fasteners stand in the middle of the member.
@@ -24,7 +25,7 @@ local function centred(joint, rack, across)
   local changes, path, words = {}, tostring(joint) .. ".", {}
   local rows = given(joint, "rows") or 1
   local n = joint.count // rows
-  for _, name in ipairs { "rail", "rafter", "post", "brace" } do
+  for _, name in ipairs { "rail", "rafter", "post", "brace", "leg" } do
     local edge, row = "edge_of_" .. name, "row_in_" .. name
     if given(joint, edge) then
       local gap, many = across and given(joint, "spacing") or given(joint, "row_spacing"), across and n or rows

@@ -43,7 +43,7 @@ local function ways_of(joint, m)
   local n = joint.count // rows
   local s = n > 1 and wants(joint, "spacing", "how far apart its fasteners stand in a row is not said") or nil
   local g = rows > 1 and wants(joint, "row_spacing", "how far apart its rows of fasteners stand is not said") or nil
-  local said, list = given(joint, m.row), {}
+  local said, list = joint.count > 1 and given(joint, m.row) or nil, {}
   local function put(along, beside, spacing, row_spacing)
     local extent = row_spacing and (beside - 1) * row_spacing or 0 * m.edge
     if not (2 * m.edge + extent > m.deep * (1 + 1e-9)) then
@@ -106,6 +106,28 @@ local function of_heads(joint, rack, at)
   return { in_post, in_rafter }
 end
 
+-- A leg is pulled along its grain alone; at its head a rafter has all that this presses across it.
+local function of_pins(joint, rack, at)
+  if not demand.on_pins(at) then return {} end
+  local leg, post, rafter = members.leg(rack), members.post(rack), members.rafter(rack)
+  local to_end = import("joints.judged").rafter_end(rack)
+  local in_post = bored(joint, post, post.breadth, post.depth,
+      wants(joint, "end_of_post", "how near to the top of the post its pin is is not said"))
+  local in_leg = bored(joint, leg, leg.breadth, leg.depth,
+      wants(joint, "end_of_leg", "how near to the end of a leg its pin is is not said"))
+  local in_rafter = bored(joint, rafter, rafter.breadth, rafter.depth, to_end)
+  for _, x in ipairs(demand.pins(at)) do
+    local row = x.row
+    load(in_post, row.duration, row.up > 0 and row.up or 0, row.push, row.words)
+    local force = calc.joint_force(demand.on_head(at, x))
+    local size = host.si(force.force)
+    if x.leg and row.up > 0 then load(in_leg, row.duration, size, 0, row.words) end
+    local along, across = parts(size, 0, force.leaning_angle)
+    load(in_rafter, row.duration, along, not x.leg and row.shear and host.si(row.shear) or across, row.words)
+  end
+  return { in_post, in_leg, in_rafter }
+end
+
 local function of_rails(joint, rack, at)
   local rail, rafter = members.rail(rack), members.rafter(rack)
   local rafter_end, rail_end = import("joints.judged").rail_ends(rack)
@@ -125,31 +147,23 @@ end
 
 -- Of each kind the flattest and the steepest brace, with the most that any carries.
 local function of_braces(joint, rack, stands)
-  local list, by, post = {}, {}, members.post(rack)
+  local all, post = {}, members.post(rack)
   local plates = members.way(joint, rack) == "plates"
-  for b in record.each(rack.brace) do
-    if rack.post[b.foot].letter ~= rack.post[b.head].letter then
-      local lean, at = host.abs(b.angle), by[b.entry]
-      if not at then
-        at = { entry = b.entry, flat = lean, steep = lean }
-        by[b.entry], list[#list + 1] = at, at
-      end
-      if lean < at.flat then at.flat = lean elseif lean > at.steep then at.steep = lean end
-    end
-  end
-  local all = {}
-  for _, at in ipairs(list) do
+  for _, at in ipairs(members.braces(joint, rack)) do
     local entry, brace = rack.braces[at.entry], members.brace(rack, at.entry)
-    local in_post = bored(joint, post, post.breadth, post.depth, entry.high, into(joint, rack, post.breadth))
+    local in_post = bored(joint, post, post.breadth, post.depth, members.brace_to_end(rack, at.entry),
+        into(joint, rack, post.breadth))
     local in_brace = bored(joint, brace, brace.breadth, brace.depth, given(entry, "past") or host.fact "brace_end",
         plates and into(joint, rack, brace.breadth))
-    for _, row in ipairs(demand.braces(stands)) do
-      local axial = host.si(row.axial)
-      local size = math.abs(axial)
-      local along, _ = parts(size, 0, fastener.across - at.steep)
-      local _, across = parts(size, 0, fastener.across - at.flat)
-      load(in_post, row.duration, along, across, row.words)
-      if axial < 0 then load(in_brace, row.duration, size, 0, row.words) end
+    for _, row in ipairs(demand.braces(joint, stands)) do
+      if row.entry == nil or row.entry == at.entry then
+        local axial = host.si(row.axial)
+        local size = math.abs(axial)
+        local along, _ = parts(size, 0, fastener.across - at.steep)
+        local _, across = parts(size, 0, fastener.across - at.flat)
+        load(in_post, row.duration, along, across, row.words)
+        if axial < 0 then load(in_brace, row.duration, size, 0, row.words) end
+      end
     end
     all[#all + 1], all[#all + 2] = in_post, in_brace
   end
@@ -216,7 +230,9 @@ end
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
-local parts_of = { ["rafters on posts"] = of_heads, ["rails on rafters"] = of_rails, braces = of_braces,
+local parts_of = { ["rafters on posts"] = of_heads, ["pins of turned rafters"] = of_pins,
+    ["rails on rafters"] = of_rails, braces = of_braces,
+    ["braces along the row"] = of_braces,
     ["posts on footings"] = of_feet, ["rail splices"] = of_splices }
 
 local function torn(joint, m, way, bears, force)

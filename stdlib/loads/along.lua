@@ -231,11 +231,11 @@ function along.bends(rack, post, row)
   return deep.moment, deep.at
 end
 
--- Posts, by line and case: { words, used, governs }, the one that is used most first.
-function along.posts(stands)
-  return memo.remember(record.inside[stands], "posts along the row", function()
+-- What strains posts, by line and case: { order, words, moment, axial, shear, weak, below } each.
+local function strained(stands)
+  return memo.remember(record.inside[stands], "strains of posts along the row", function()
     local rack = tilted.rack(stands)
-    local list, bears, feet_rows, first = {}, members.post_bears(rack), stands.row_frame.feet, 0
+    local list, feet_rows, first = {}, stands.row_frame.feet, 0
     local by, cases = across(stands), along.cases(rack)
     for _, x in ipairs(along.lines(rack)) do
       local most = feet_rows[first + 1]
@@ -253,32 +253,76 @@ function along.posts(stands)
       first = first + #x.posts
       for _, c in ipairs(cases) do
         local meanwhile = (by[x.order] or nothing())[c.calm and "calm" or "any"]
-        local at = { words = "post " .. x.letter .. ", " .. c.words, worked = bears(x.order, "wind",
-            { moment = meanwhile.moment, axial = pressed + lifts * c.share, shear = meanwhile.shear + shear * c.share,
-              weak = bent * c.share, below = below }) }
-        table.insert(list, list[1] and at.worked.worst > list[1].worked.worst and 1 or #list + 1, at)
+        list[#list + 1] = { order = x.order, words = "post " .. x.letter .. ", " .. c.words,
+            moment = meanwhile.moment, axial = pressed + lifts * c.share, shear = meanwhile.shear + shear * c.share,
+            weak = bent * c.share, below = below }
       end
     end
     return list
   end)
 end
 
--- Braces along the row: each pulled and pressed by the most it has.
-function along.braces(stands)
-  return memo.remember(record.inside[stands], "braces along the row", function()
-    local list, frame, rack = {}, stands.row_frame, tilted.rack(stands)
-    local _, its = braces_of(rack, along.lines(rack))
-    for i, b in ipairs(its) do
-      local bears = stiffness.lumber(b.size, rack.rafter_species, rack.rafter_grade)
-      local force, length = frame.struts[i].force, b.bolt_spacing
-      for _, way in ipairs { { force, "pressed" }, { no_force - force, "pulled" } } do
-        local at = { words = "brace " .. b.name .. ", " .. way[2], worked = bears("ten minutes", { axial = way[1],
-            length_strong = length, length_weak = length }) }
-        table.insert(list, list[1] and at.worked.worst > list[1].worked.worst and 1 or #list + 1, at)
-      end
+-- Posts, by line and case: { words, worked }, the one that is used most first.
+function along.posts(stands)
+  return memo.remember(record.inside[stands], "posts along the row", function()
+    local list, bears = {}, members.post_bears(tilted.rack(stands))
+    for _, s in ipairs(strained(stands)) do
+      local at = { words = s.words, worked = bears(s.order, "wind", { moment = s.moment, axial = s.axial,
+          shear = s.shear, weak = s.weak, below = s.below }) }
+      table.insert(list, list[1] and at.worked.worst > list[1].worked.worst and 1 or #list + 1, at)
     end
     return list
   end)
+end
+
+-- How far the worst of them would be used where so much of its section is left, and of its moduli across the row and
+-- along it: what strains it most anywhere counts as if it did so there.
+function along.posts_at_holes(stands, area, across_row, along_row)
+  local worst, bears = 0, members.post_bears(tilted.rack(stands))
+  for _, s in ipairs(strained(stands)) do
+    local used = bears(s.order, "wind", { moment = s.moment / across_row, axial = s.axial / area,
+        shear = s.shear / area, weak = s.weak / along_row, below = s.below }).worst
+    if used > worst then worst = used end
+  end
+  return worst
+end
+
+-- Braces along the row, each with the most that presses and pulls it: { brace, force }.
+function along.struts(stands)
+  local list, frame, rack = {}, stands.row_frame, tilted.rack(stands)
+  local _, its = braces_of(rack, along.lines(rack))
+  for i, b in ipairs(its) do list[i] = { brace = b, force = frame.struts[i].force } end
+  return list
+end
+
+-- Each pressed and pulled by that, where so much of its section is left; f(brace, way, worked).
+local function bear(stands, area, f)
+  local rack = tilted.rack(stands)
+  for _, x in ipairs(along.struts(stands)) do
+    local b, force = x.brace, x.force / area
+    local bears, length = stiffness.lumber(b.size, rack.rafter_species, rack.rafter_grade), b.bolt_spacing
+    for _, way in ipairs { { force, "pressed" }, { no_force - force, "pulled" } } do
+      f(b, way[2], bears("ten minutes", { axial = way[1], length_strong = length, length_weak = length }))
+    end
+  end
+end
+
+function along.braces(stands)
+  return memo.remember(record.inside[stands], "braces along the row", function()
+    local list = {}
+    bear(stands, 1, function(b, way, worked)
+      table.insert(list, list[1] and worked.worst > list[1].worked.worst and 1 or #list + 1,
+          { words = "brace " .. b.name .. ", " .. way, worked = worked })
+    end)
+    return list
+  end)
+end
+
+-- How far the worst of them is used at its holes.
+function along.braces_at_holes(stands, area)
+  local worst = 0
+  bear(stands, area, function(_, _, worked) if worked.worst > worst then worst = worked.worst end end)
+  return worst
 end
 
 -- What each foot carries along the row, by the post's name: { push, push_moment, moment, moment_push, lifts, of }.

@@ -198,6 +198,10 @@ local function of_braces(rack)
 end
 
 local work_of = { post = of_posts, rafter = of_rafters, brace = of_braces }
+local function work_for(stands, part)
+  if part == "leg" then return import("seasons.held").bears(stands, lasting) end
+  return work_of[part](tilted.rack(stands))
+end
 
 -- What a paper gives of a post stands instead of the frame's: its side force at the head, with what presses or lifts at
 -- the same time, and what presses for as long as snow lies.
@@ -240,8 +244,7 @@ function members.checked(stands, part)
   return memo.remember(record.inside[stands], "strength of each " .. part, function()
     local list, work = {}, nil
     for _, at in ipairs(strains_of(stands, part)) do
-      work = work or part == "leg" and import("seasons.held").bears(stands, lasting) or
-          work_of[part](tilted.rack(stands))
+      work = work or work_for(stands, part)
       at.worked, at.below = work(at.row, at.post)
       if list[1] and at.worked.worst > list[1].worked.worst then table.insert(list, 1, at)
       else list[#list + 1] = at end
@@ -469,7 +472,7 @@ function members.at_holes(stands, part, area, modulus)
     local row = at.row
     local moment = members.bent(row)
     if at.worked.worst > raised * worst and is_new(seen, row, host.si(moment)) then
-      work = work or work_of[part](tilted.rack(stands))
+      work = work or work_for(stands, part)
       local used = work { line = row.line, duration = row.duration, moment = moment / modulus,
           axial = row.axial / area, shear = row.shear and row.shear / area }.worst
       if used > worst then worst = used end

@@ -22,6 +22,12 @@ local function pivot_line(position, list)
   end
 end
 
+local function refuse_pivot(position)
+  uncovered("what bears the modules of " .. tilted.title(position) .. ", where they turn, is not worked out here: " ..
+      "that is at no line of its posts")
+end
+
+-- The legs that are declared for a rack whose modules are turned; raises that nobody says so.
 local function legs_of(position)
   local tilts = record.parent(position)
   local legs = given(tilts, "legs")
@@ -32,6 +38,8 @@ local function legs_of(position)
           ", is not said: legs of which size",
       help = 'as in legs = { size = "4x4" }' }
 end
+
+function held.legs_of(rack) return legs_of(tilted.positions(rack)[1]) end
 
 local function thickness(legs)
   local part = given(legs, "part")
@@ -45,10 +53,7 @@ function held.legs(position)
   if host.same(position.tilt, rack.tilt) then return by end
   local list = lines.of(rack)
   local pivot = pivot_line(position, list)
-  if not pivot then
-    uncovered("what bears the modules of " .. tilted.title(position) .. ", where they turn, is not worked out here: " ..
-        "that is at no line of its posts")
-  end
+  if not pivot then refuse_pivot(position) end
   if #list == 1 then return by end
   if given(rack.posts, "moment_head") then
     uncovered("heads that hold the rafters of " .. tostring(rack) .. " from turning, and rafters that are turned on " ..
@@ -78,6 +83,24 @@ function held.legs(position)
   return by
 end
 
+-- On the posts of which lines legs stand, by their letter, wherever its modules are turned.
+function held.legged(rack)
+  local position, list, by = tilted.positions(rack)[1], lines.of(rack), {}
+  local pivot = pivot_line(position, list)
+  if not pivot then refuse_pivot(position) end
+  for i, line in ipairs(list) do by[line.letter] = i ~= pivot end
+  return by
+end
+
+-- Whether legs are to hold the modules of a rack up in one of its positions.
+function held.wants_legs(rack)
+  if #lines.of(rack) < 2 then return false end
+  for _, position in ipairs(tilted.positions(rack) or {}) do
+    if not host.same(position.tilt, rack.tilt) then return true end
+  end
+  return false
+end
+
 -- What nobody tells of what the rafters of a position hang on, in words; nil where they lie on the heads as built.
 function held.pins(position)
   local by, rack = held.legs(position), tilted.rack(position)
@@ -88,7 +111,8 @@ function held.pins(position)
   end
   return "the modules of " .. tilted.title(position) .. ", turn on pins in the heads of its " .. pivot ..
       " posts, and legs stand between pins on those of its " .. import("model.util").list(others) .. " posts: how " ..
-      "thick these pins are, and how near to the ends of rafters, legs and posts, no declaration says"
+      "thick these pins are, and how near to the ends of rafters, legs and posts, no joint of \"pins of turned " ..
+      "rafters\" says"
 end
 
 -- Along the row a leg with pins holds nothing that is known.

@@ -184,10 +184,17 @@ local function load_path(d, r)
   end
   if braces then
     link("braces", "R86; along the row R96", used "braces_used")
-    link("their ends", joint(r, "braces", "R94"))
+    local on = import "joints.on"
+    if on.has(r, "braces") then link("their ends", joint(r, "braces", "R94")) end
+    if on.has(r, "braces along the row") then
+      link("ends of those along the row", joint(r, "braces along the row", "R94"))
+    end
   end
   if tilted.positions(r) then
-    link("what holds turned modules up", "R105, legs; their pins nobody", shown(import("seasons.sheet").used(r)))
+    link("what holds turned modules up", "R105, legs", shown(import("seasons.sheet").used(r)))
+    if import("joints.on").has(r, "pins of turned rafters") then
+      link("their pins", joint(r, "pins of turned rafters", "R92"))
+    end
   end
   link("posts", "R82", used "posts_used")
   local feet = import "structure.feet"
