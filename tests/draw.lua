@@ -35,24 +35,24 @@ local BIG = lanes.top .. "/tests/draw"
 local jobs = {
   -- name, script, options, pages that are drawn (not withheld)
   { "egg-farm", "examples/egg-farm/job.sline", "", 6 },
-  { "broken-wheel", "examples/broken-wheel/job.sline", "--set job.stage=permit", 25 },
+  { "broken-wheel", "examples/broken-wheel/job.sline", "--set job.stage=permit", 24 },
   { "broken-wheel-quote", "examples/broken-wheel/job.sline", "", 7 },          -- no plan to dig by at stage quote
-  { "dairy", "examples/dairy/job.sline", "--set job.stage=permit", 12 },
-  { "dairy-rows", "examples/dairy/job.sline", "--set job.stage=permit --alternate 'one behind the other'", 13 },
+  { "dairy", "examples/dairy/job.sline", "--set job.stage=permit", 7 },
+  { "dairy-rows", "examples/dairy/job.sline", "--set job.stage=permit --alternate 'one behind the other'", 8 },
   { "dairy-turned", "examples/dairy/job.sline", "--set job.stage=permit --alternate 'one behind the other' " ..
-      "--set \"rack_type['2x10'].azimuth=150deg\"", 13 },
+      "--set \"rack_type['2x10'].azimuth=150deg\"", 8 },
   { "dairy-south", "examples/dairy/job.sline", "--set job.stage=permit --alternate 'one behind the other' " ..
-      "--set \"rack_type['2x10'].azimuth=0deg\" --set 'site.latitude=47.68 S' --set rack.B.gap=4m", 13 },
-  { "deep-frost", "examples/deep-frost/job.sline", "--set job.stage=permit", 13 },
+      "--set \"rack_type['2x10'].azimuth=0deg\" --set 'site.latitude=47.68 S' --set rack.B.gap=4m", 8 },
+  { "deep-frost", "examples/deep-frost/job.sline", "--set job.stage=permit", 11 },
   { "packhouse", "examples/packhouse/job.sline", "--set job.stage=permit", 6 }, -- the ground of rack two is not given
-  { "well-and-shop", "examples/well-and-shop/job.sline", "--set job.stage=permit", 9 },
-  { "wool-store", "examples/wool-store/job.sline", "--set job.stage=permit", 10 },
+  { "well-and-shop", "examples/well-and-shop/job.sline", "--set job.stage=permit", 8 },
+  { "wool-store", "examples/wool-store/job.sline", "--set job.stage=permit", 9 },
   { "north-pasture", "examples/north-pasture/job.sline", "", 6 },
   { "three-lines", "tests/results/jobs/three-lines/job.sline", "--set job.stage=permit", 7 },
   { "stone-fold", "tests/results/jobs/stone-fold/job.sline", "--set job.stage=permit", nil },
   { "anchor-field", "tests/results/jobs/anchor-field/job.sline", "--set job.stage=permit", nil },
   { "weir-meadow", "tests/pages/jobs/weir-meadow/job.sline", "", 3 },
-  { "hay-barn", "tests/pages/jobs/hay-barn/job.sline", "", 11 },
+  { "hay-barn", "tests/pages/jobs/hay-barn/job.sline", "", 10 },
   { "southern", "tests/pages/jobs/southern/job.sline", "", nil },
   { "longer", "tests/draw/longer.sline", "", nil },
   { "turned", "examples/egg-farm/job.sline", "--set rack.east.azimuth=150deg --set rack.east.north=true", 6 },
@@ -63,7 +63,7 @@ local jobs = {
   { "egg-A4", "examples/egg-farm/job.sline", "--paper A4", 6 },
   { "egg-arch", "examples/egg-farm/job.sline", "--paper 'arch D'", 6 },
   { "wheel-letter", "examples/broken-wheel/job.sline", "--set job.stage=permit --paper letter", nil },
-  { "wool-A4", "examples/wool-store/job.sline", "--set job.stage=permit --paper A4", 10 },
+  { "wool-A4", "examples/wool-store/job.sline", "--set job.stage=permit --paper A4", 9 },
   { "dairy-A4", "examples/dairy/job.sline", "--paper A4 --set job.stage=permit --alternate 'one behind the other'",
       nil },
   { "deep-letter", "examples/deep-frost/job.sline", "--set job.stage=permit --paper letter", nil },
@@ -110,7 +110,7 @@ end
 
 -- Lines that are not alike, unequal bays, a row that falls, three lines of posts: jobs whose ground is measured here.
 for name, drawn in pairs { ["results/jobs/three-lines"] = 13, ["results/jobs/falling-row"] = 4,
-    ["pages/jobs/weir-meadow"] = 9, ["results/jobs/stone-fold"] = 12 } do
+    ["pages/jobs/weir-meadow"] = 9, ["results/jobs/stone-fold"] = 11 } do
   local folder = work .. "/unlike-" .. name:match "[^/]*$"
   os.execute("cp -R " .. quoted(lanes.top .. "/tests/" .. name) .. " " .. quoted(folder))
   local script = read(folder .. "/job.sline")
@@ -193,7 +193,7 @@ try("the front from the north", is(pages["northward/S-202-front"], "F1").box[1] 
 try("diagonals of the egg farm", laws.diagonals(pages["egg-farm/S-101-plan"]))
 try("clamps of the egg farm", laws.clamps(pages["egg-farm/S-102-array"]))
 -- Seen square to the glass: of modules that face south the west is on the left, of those that face north on the right.
-for path, sign in pairs { ["egg-farm/S-102-array"] = 1, ["wool-store/S-103-array.west"] = -1,
+for path, sign in pairs { ["egg-farm/S-102-array"] = 1, ["wool-store/S-103-array"] = -1,
     ["packhouse/S-103-array.one"] = -1 } do
   local p = pages[path]
   try(path .. ": its west", sign * (at_x(p, "1-2") - at_x(p, "1-1")) > 0)
@@ -205,11 +205,16 @@ try("modules of the egg farm", laws.modules(pages["egg-farm/S-102-array"]))
 -- (tests/results/dairy.case). One string has the twelve modules of a rack of the deep frost, so each of them says so;
 -- on the egg farm nobody said which of the eight is in which, so each has a box for a pencil.
 do
-  local splices = page.boxes(pages["dairy/S-104-array.A"])
+  local splices = page.boxes(pages["dairy/S-103-array"])
   try("splices of the dairy's rack", splices == 4, splices .. "")
-  local p, named = pages["deep-frost/S-104-array.west"], 0
-  for _, t in ipairs(p.texts) do if t.text:match "^%d%-%d west$" then named = named + 1 end end
+  local own, named = work .. "/own.svg", 0
+  sh(stringline("draw examples/deep-frost/job.sline array.west --set job.stage=permit -o " .. quoted(own)))
+  for _, t in ipairs(page.read(read(own)).texts) do if t.text:match "^%d%-%d west$" then named = named + 1 end end
   try("modules of one string", named == 12, named .. "")
+  -- The sheet that is typical of all three has numbers, and says whose strings they are.
+  local p, plain = pages["deep-frost/S-104-array"], 0
+  for _, t in ipairs(p.texts) do if t.text:match "^%d%-%d$" then plain = plain + 1 end end
+  try("modules of three racks", plain == 12 and has(p, "All modules of a rack are in one"), plain .. "")
   local on_rails, pencil = page.boxes(pages["egg-farm/S-102-array"])
   try("boxes for strings", pencil == 8 and on_rails == 0, pencil .. " and " .. on_rails)
   -- 75 mm between the modules, each rail 32 mm beyond them: 75 - 64 = 11 mm (examples/packhouse).
@@ -223,13 +228,13 @@ try("a brace from bolt to bolt", laws.brace(pages["deep-frost/S-201-side.west"])
 
 try("the light on the ranch's rows", laws.light(pages["broken-wheel/S-212-rows.five"], 90 - 47.8 - 23.44, "right", 2))
 try("and on its others", laws.light(pages["broken-wheel/S-211-rows.four"], 90 - 47.8 - 23.44, "right", 1))
-try("on the dairy's rows", laws.light(pages["dairy-rows/S-207-rows"], 90 - 47.68 - 23.44, "right", 2))
-try("on rows that are turned from the sun", laws.light(pages["dairy-turned/S-207-rows"], 21.55, "right", 2))
-try("in the south from the right", laws.light(pages["dairy-south/S-207-rows"], 90 - 47.68 - 23.44, "left", 2))
-try("a gap as it was declared", has(pages["dairy-rows/S-207-rows"], "6000 mm"))
+try("on the dairy's rows", laws.light(pages["dairy-rows/S-205-rows"], 90 - 47.68 - 23.44, "right", 2))
+try("on rows that are turned from the sun", laws.light(pages["dairy-turned/S-205-rows"], 21.55, "right", 2))
+try("in the south from the right", laws.light(pages["dairy-south/S-205-rows"], 90 - 47.68 - 23.44, "left", 2))
+try("a gap as it was declared", has(pages["dairy-rows/S-205-rows"], "6000 mm"))
 -- Rise 1,987 mm, 5.81 m of shadow (worked by hand, invented job: "5.81 m at noon"), 190 mm of 6 m in the sun.
 for _, want in ipairs { "5810 mm", "190 mm", "18.88 deg" } do
-  try("the table says " .. want, has(pages["dairy-rows/S-207-rows"], want))
+  try("the table says " .. want, has(pages["dairy-rows/S-205-rows"], want))
 end
 
 local IN = 25.4
@@ -319,7 +324,7 @@ for path, want in pairs { ["egg-farm/S-301-footing"] = "keyed to the concrete: t
   for i, t in ipairs(pages[path].texts) do said[i] = t.text end
   try("a footing's section says what holds: " .. want, table.concat(said, " "):find(want, 1, true))
 end
-try("rows of racks on paper for a printer at home", pages["dairy-A4/S-207-rows"].ratio)
+try("rows of racks on paper for a printer at home", pages["dairy-A4/S-205-rows"].ratio)
 try("a block from the side", laws.block_from_side(pages["stone-fold measured/S-203-side.far"]))
 
 -- ---- parts ---------------------------------------------------------------------------------------------------------
@@ -437,7 +442,7 @@ end
 -- ---- withheld, told ------------------------------------------------------------------------------------------------
 
 do
-  local p = pages["broken-wheel-quote/S-101-plan.one"]
+  local p = pages["broken-wheel-quote/S-101-plan"]
   try("a plan at stage quote is withheld", has(p, "WITHHELD") and not has(p, "F1"))
   try("an elevation at stage quote says so", has(pages["broken-wheel-quote/S-201-side.one"], "QUOTE: not for a permit"))
   local waived = pages["broken-wheel/S-201-side.one"]

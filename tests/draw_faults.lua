@@ -114,10 +114,10 @@ local function in_views(try, work, pages)
   end
   local section = "egg-farm/C-301-trench"
   local splice, pencil = box(2.34, 1.3), box(5.2, 3.9)
-  local egg, dairy = "egg-farm/S-102-array", "dairy/S-104-array.A"
+  local egg, dairy = "egg-farm/S-102-array", "dairy/S-103-array"
   local plan, side = "unlike-stone-fold/drawn/S-103-plan.far", "unlike-stone-fold/drawn/S-203-side.far"
   for what, seen in pairs {
-    ["a ray"] = not laws.light(moved("dairy-rows/S-207-rows", "G-ANNO-LGHT", "y2"), 90 - 47.68 - 23.44, "right", 2),
+    ["a ray"] = not laws.light(moved("dairy-rows/S-205-rows", "G-ANNO-LGHT", "y2"), 90 - 47.68 - 23.44, "right", 2),
     ["a conduit"] = not laws.trench(moved(section, "E-COND", "cy"), 18 * IN, 6 * IN, 1.029 * IN, 1),
     ["a warning tape less"] = not laws.trench(counted(section, "E-COND", "<line [^>]*/>", 1, 0), 18 * IN,
         6 * IN, 1.029 * IN, 1),

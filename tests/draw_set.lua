@@ -37,6 +37,7 @@ local jobs = {
   { "wheel", "examples/broken-wheel/job.sline", "--set job.stage=permit" },
   { "quote", "examples/broken-wheel/job.sline", "" },
   { "south", "tests/pages/jobs/southern/job.sline", "" },
+  { "thirty", "tests/draw/thirty.sline", "" },                    -- with sheets that are typical of several racks
 }
 local runs = {}
 for i, job in ipairs(jobs) do

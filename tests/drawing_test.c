@@ -75,6 +75,52 @@ static void foreign_letters(void **state) {
   sl_drawing_end(&d);
 }
 
+/* ---- the same ---------------------------------------------------------------------------------------------------- */
+
+static void thing(struct sl_drawing *d, double x, double radius, const char *text, bool filled) {
+  const double xy[] = { 0, 0, 1, 0, 1, 1 };
+  sl_draw_polyline(d, xy, 3, true, filled);
+  sl_draw_line(d, 0, 0, x, 2);
+  sl_draw_circle(d, 3, 4, radius, false);
+  sl_draw_text(d, 1, 1, text, 0.003, 0, SL_LEFT);
+}
+
+/* A file has thousandths of a millimetre of paper, at 1 to 50 a twentieth of a millimetre of the thing: less than a
+ * tenth of that is no difference, and all else that a page shows is one. */
+static void same(void **state) {
+  (void)state;
+  static const struct {
+    double x, radius;
+    const char *text;
+    bool filled;
+    const char *pen, *layer;
+    bool want;
+  } rows[] = {
+    { 2, 1, "F1", false, "thin", "S-POST", true }, { 2 + 4e-6, 1, "F1", false, "thin", "S-POST", true },
+    { 2 + 6e-6, 1, "F1", false, "thin", "S-POST", false }, { 2, 1.001, "F1", false, "thin", "S-POST", false },
+    { 2, 1, "F2", false, "thin", "S-POST", false }, { 2, 1, "F1", true, "thin", "S-POST", false },
+    { 2, 1, "F1", false, "wide", "S-POST", false }, { 2, 1, "F1", false, "thin", "S-FNDN", false } };
+  struct sl_drawing a = begun(50);
+  a.layer = sl_layer("S-POST");
+  thing(&a, 2, 1, "F1", false);
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    struct sl_drawing b = begun(50);
+    b.pen = sl_pen(rows[i].pen), b.layer = sl_layer(rows[i].layer);
+    thing(&b, rows[i].x, rows[i].radius, rows[i].text, rows[i].filled);
+    assert_int_equal(sl_drawing_same(&a, &b), rows[i].want);
+    assert_int_equal(sl_drawing_same(&b, &a), rows[i].want);
+    sl_draw_line(&b, 0, 0, 9, 9);                            /* one item more */
+    assert_false(sl_drawing_same(&a, &b));
+    sl_drawing_end(&b);
+  }
+  struct sl_drawing c = begun(100);                          /* at another scale */
+  c.layer = a.layer;
+  thing(&c, 2, 1, "F1", false);
+  assert_false(sl_drawing_same(&a, &c));
+  sl_drawing_end(&c);
+  sl_drawing_end(&a);
+}
+
 /* ---- the list ---------------------------------------------------------------------------------------------------- */
 
 static void box_of_a_text(void **state) {
@@ -404,7 +450,7 @@ int main(void) {
     cmocka_unit_test(widths), cmocka_unit_test(characters), cmocka_unit_test(foreign_letters),
     cmocka_unit_test(box_of_a_text), cmocka_unit_test(no_numbers), cmocka_unit_test(no_memory),
     cmocka_unit_test(chain), cmocka_unit_test(short_ends), cmocka_unit_test(running), cmocka_unit_test(touching),
-    cmocka_unit_test(clipped),
+    cmocka_unit_test(clipped), cmocka_unit_test(same),
     cmocka_unit_test(hatches), cmocka_unit_test(numbers), cmocka_unit_test(dxf_texts), cmocka_unit_test(svg_texts),
     cmocka_unit_test(pdf_update), cmocka_unit_test(png_size),
   };

@@ -202,7 +202,7 @@ linker=$(if command -v ld.lld >/dev/null; then echo "-fuse-ld=lld -Wl,--threads=
 builds=$!
 
 built gcc && {
-  scripts="command-line expect errors golden new outside editions first-job folders by-hand draw draw-set"
+  scripts="command-line expect errors golden new outside editions first-job folders by-hand draw draw-alike draw-set"
   long="nights properties pages-long matrix-fields whatif reuse matrix-commands"
   alone="docs csv-page rack-picture sheets identity output install make tree numbers register"
   alone="$alone words plain parallel mutate files hardening"

@@ -27,21 +27,26 @@ local function form_of(file)
       "name it .pdf, .svg, .dxf or .png, as in -o side.pdf")
 end
 
--- The pages that a word means: "side" those of all racks, "side.east" that of one, "plan.long.2" the second part of
--- one that no sheet holds.
-local function meant(word)
-  local list, parts, names = {}, {}, {}
-  for _, one in ipairs(set.pages()) do
+local function none() wrong("U004", "the job has no rack, and nothing is drawn", "drawings are of racks") end
+
+-- The sheets that a word means: "side" those of all racks, "side.east" that of one, "plan.long.2" the second part of
+-- one that no sheet holds, "S-101" the sheet of that number.  singles: those of racks that stand on the sheet of
+-- others.
+local function meant(word, list, singles)
+  local found, parts, names = {}, {}, {}
+  if #list == 0 then none() end
+  local function look(one)
     names[#names + 1] = one.name
-    if one.name == word or one.view.name == word then list[#list + 1] = one end
+    if one.name == word or not one.of and (one.view.name == word or one.label == word) then found[#found + 1] = one end
     local part = word:sub(1, #one.name) == one.name and word:match("^%.(%d+)$", #one.name + 1)
     if part then
       one.part = tonumber(part)
       parts[1] = one
     end
   end
-  if #names == 0 then wrong("U004", "the job has no rack, and nothing is drawn", "drawings are of racks") end
-  if #list > 0 or parts[1] then return list[1] and list or parts end
+  for _, one in ipairs(list) do look(one) end
+  for _, one in ipairs(singles) do look(one) end
+  if #found > 0 or parts[1] then return found[1] and found or parts end
   local near = host.nearest(word, names)
   wrong("U004", "there is no view '" .. word .. "'", near and "did you mean '" .. near .. "'?" or "there are " ..
       util.list(names))
@@ -50,7 +55,7 @@ end
 -- Which sheets there are, drawn or withheld.
 local function contents(list, drawn, files)
   local d = document.new("draw", "Drawings")
-  local rows, by = {}, {}
+  local rows, by, columns = {}, {}, { "page", "view", { "scale", key = "scale", wrap = true } }
   for i, one in ipairs(list) do
     rows[i] = { one.label, one.name, "" }
     by[one.label] = rows[i]
@@ -60,8 +65,12 @@ local function contents(list, drawn, files)
     row.pages, row.scale = (row.pages or 0) + 1, row.scale or p.scale or "text"
     row[3] = p.withheld and "withheld: " .. p.withheld or row.scale .. " on " .. p.paper ..
         (row.pages > 1 and ", " .. row.pages .. " pages" or "")
+    local group = p.entry.group
+    row[4] = group and import("draw.alike").title(group)
+    columns[4] = columns[4] or group and { "racks", wrap = true }
   end
-  d:table({ "page", "view", { "scale", key = "scale", wrap = true } }, rows)
+  for _, row in ipairs(rows) do if columns[4] then row[4] = row[4] or "" end end
+  d:table(columns, rows)
   if files then
     d:gap()
     for _, f in ipairs(files) do d:item(f) end
@@ -90,9 +99,7 @@ end
 return function(outcomes, status, o)
   local word, to = o.words[2], o.output
   if not word then
-    local list = set.pages()
-    if #list == 0 then wrong("U004", "the job has no rack, and nothing is drawn", "drawings are of racks") end
-    local drawn = set.draw(list, outcomes, o)
+    local drawn, list = set.draw(function(list) return #list > 0 and list or none() end, outcomes, o)
     return status, contents(list, drawn, to and to_folder(to, drawn))
   end
   if not to then
@@ -103,12 +110,16 @@ return function(outcomes, status, o)
     wrong("U006", "--format " .. o.format .. " says nothing of a view: its form is the ending of its file",
         "as in -o " .. word .. ".svg; without a view --format is of the list of pages")
   end
-  local form, list = form_of(to), meant(word)
-  if form ~= "pdf" and #list > 1 then
-    wrong("U008", "'" .. word .. "' is " .. #list .. " pages, and " .. to .. " holds one", "name one of them, as in " ..
-        list[1].name .. ", or write a .pdf")
+  local form, list = form_of(to), nil
+  local function pick(all, singles)
+    list = meant(word, all, singles)
+    if form ~= "pdf" and #list > 1 then
+      wrong("U008", "'" .. word .. "' is " .. #list .. " pages, and " .. to .. " holds one",
+          "name one of them, as in " .. list[1].name .. ", or write a .pdf")
+    end
+    return list
   end
-  local drawn = set.draw(list, outcomes, o)
+  local drawn = set.draw(pick, outcomes, o)
   if #drawn == 0 then
     wrong("U004", "there is no view '" .. word .. "': that page is not drawn in so many parts",
         "`stringline draw " .. o.words[1] .. "` lists all of them")

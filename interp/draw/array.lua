@@ -96,9 +96,10 @@ local function place_of(d, m, wide, rails, supports)
   end
 end
 
--- Numbers of modules, each with its string where that is known, else with a box to write it in where all have room.
-local function draw_numbers(d, rack, modules, rails, supports)
-  local string, high, places = marks.string_of(rack), d:paper "text", {}
+-- Numbers of modules, each with its string where that is known, else with a box to write it in where all have room; on
+-- a page that stands for several racks alone.
+local function draw_numbers(d, rack, modules, rails, supports, alike)
+  local string, high, places = not alike and marks.string_of(rack) or nil, d:paper "text", {}
   local function find(more)
     for i, m in ipairs(modules) do
       local x, y = place_of(d, m, more(m), rails, supports)
@@ -108,7 +109,7 @@ local function draw_numbers(d, rack, modules, rails, supports)
     return true
   end
   local function name_of(m) return string and m.name .. " " .. string or m.name end
-  local boxed = not string and find(function(m) return d:wide(m.name) + 2.4 * high end)
+  local boxed = not string and not alike and find(function(m) return d:wide(m.name) + 2.4 * high end)
   if not boxed then
     if string and not find(function(m) return d:wide(name_of(m)) end) then string = nil end
     if not string then find(function(m) return d:wide(m.name) end) end
@@ -169,7 +170,7 @@ local function turn_round(modules, rails, supports, clamps)
   for _, c in ipairs(clamps) do c[1] = -c[1] end
 end
 
-local function draw(d, rack, stretch)
+local function draw(d, rack, stretch, alike)
   local points = rack.points
   local at_plane = plane_of(points)
   local modules, by = modules_of(points, at_plane)
@@ -192,7 +193,7 @@ local function draw(d, rack, stretch)
   d:pen "thin"
   local ring = 0.3 * d:paper "text"
   for _, c in ipairs(clamps) do d:circle(c[1], c[2], ring, c.ends) end
-  draw_numbers(d, rack, modules, rails, supports)
+  draw_numbers(d, rack, modules, rails, supports, alike)
   parts.cut(d, stretch)
   -- West edges of the columns, from the modules' west end; rails and the upper edge, from the lower one.
   local places, at, texts = {}, {}, {}
@@ -221,7 +222,7 @@ local function draw(d, rack, stretch)
 end
 
 -- In parts, cut between columns.
-local function in_parts(rack)
+local function in_parts(rack, alike)
   return function(n)
     local points, cuts, way = rack.points, {}, seen.of(rack).way
     local _, by = modules_of(points, plane_of(points))
@@ -230,7 +231,9 @@ local function in_parts(rack)
     end
     table.sort(cuts)
     local last = way * by["1-" .. rack.columns].right
-    return parts.along(cuts, math.min(0, last), math.max(0, last), function(d, stretch) draw(d, rack, stretch) end)(n)
+    return parts.along(cuts, math.min(0, last), math.max(0, last), function(d, stretch)
+      draw(d, rack, stretch, alike)
+    end)(n)
   end
 end
 
@@ -251,6 +254,26 @@ local function strings_on(rack)
       "into the boxes, where they have room, and on the module map."
 end
 
+-- The same on a page that stands for several racks, whose strings have names of their own.  racks: those, or true.
+local function strings_on_each(rack, racks)
+  local each, names, own = {}, {}, true
+  for _, s in ipairs(record.all "strings") do
+    if s.on == rack then each[#each + 1] = s.parallel .. " of " .. s.series .. " in series" end
+  end
+  if #each == 0 then return "No strings are declared on them." end
+  if not marks.string_of(rack) then
+    return "Strings of each rack: " .. table.concat(each, "; ") .. ". Which module is in which nobody declared: the " ..
+        "crew writes it on the module map."
+  end
+  for i, one in ipairs(racks ~= true and racks or {}) do
+    local name, string = record.inside[one].name, marks.string_of(one)
+    own = own and name == string
+    names[i] = "of " .. name .. " " .. string
+  end
+  return "All modules of a rack are in one string" .. (own and ", which has the rack's name." or ": " ..
+      table.concat(names, ", ") .. ".")
+end
+
 local function clamps_told(rack)
   local points, told_none = graph.try(rack, "points"), "Its clamps are not drawn: they stand on the sheet of clamps."
   if not points then return told_none end
@@ -269,11 +292,11 @@ return function(rack, on)
       (seen.of(rack).way > 0 and "left" or "right") .. "; the lower edge is below.",
       "Marks run from the west end of the modules and from their lower edge; they lie on the slope, not level.",
       "Rails are dashed, rafters are centre lines. " .. clamps_told(rack),
-      strings_on(rack) }
+      on.alike and strings_on_each(rack, on.alike) or strings_on(rack) }
   rail_marks.told(rack, notes)
   local width, length = graph.try(rack, "row_width"), graph.try(rack, "slope_length")
   return { seen = "seen square to the modules", rough = words.metric() and 200 or 192,
       wide = width and si(width) or 0, tall = length and si(length) or 0,
-      notes = told.notes(sheet, on.groups, notes, foot), draw = function(d) draw(d, rack) end,
-      parts = in_parts(rack) }
+      notes = told.notes(sheet, on.groups, notes, foot), draw = function(d) draw(d, rack, nil, on.alike) end,
+      parts = in_parts(rack, on.alike) }
 end

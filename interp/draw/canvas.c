@@ -7,7 +7,7 @@
  *   d:north(x, y, r, turn, text) d:bar(x, y, part, parts, ratio, texts) d:hatch(material, { x, y ... })
  *   d:clip(left, right): leaves what stands between two places along it
  *   d:paper(key) d:ratio() d:wide(text, key) d:box() -> left, low, right, high or nil
- *   d:touched() -> a text that lies on something, or nil */
+ *   d:touched() -> a text that lies on something, or nil     d:same(other): whether both show the same */
 #include <lauxlib.h>
 #include <math.h>
 #include <string.h>
@@ -221,6 +221,10 @@ static int d_touched(lua_State *L) {
   lua_pushstring(L, sl_drawing_touched(sl_draw_at(L, 1)));
   return 1;
 }
+static int d_same(lua_State *L) {
+  lua_pushboolean(L, sl_drawing_same(sl_draw_at(L, 1), sl_draw_at(L, 2)));
+  return 1;
+}
 static int d_gc(lua_State *L) {
   sl_drawing_end(sl_draw_at(L, 1));
   return 0;
@@ -317,7 +321,8 @@ void sl_draw_open(lua_State *L) {
     { "pen", d_pen }, { "layer", d_layer }, { "line", d_line }, { "polyline", d_polyline }, { "circle", d_circle },
     { "arc", d_arc }, { "text", d_text }, { "chain", d_chain }, { "running", d_running }, { "leader", d_leader },
     { "north", d_north }, { "bar", d_bar }, { "hatch", d_hatch }, { "clip", d_clip }, { "paper", d_paper },
-    { "ratio", d_ratio }, { "wide", d_wide }, { "box", d_box }, { "touched", d_touched }, { NULL, NULL } };
+    { "ratio", d_ratio }, { "wide", d_wide }, { "box", d_box }, { "touched", d_touched },
+    { "same", d_same }, { NULL, NULL } };
   static const luaL_Reg functions[] = { { "drawing", h_drawing }, { "svg", h_svg }, { "dxf", h_dxf },
                                         { "pages", sl_draw_pages }, { NULL, NULL } };
   luaL_newmetatable(L, NAME);

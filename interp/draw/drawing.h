@@ -78,6 +78,9 @@ void sl_drawing_clip(struct sl_drawing *d, double left, double right);
 /* The first text that lies on another text or on a line; NULL: each can be read. */
 const char *sl_drawing_touched(const struct sl_drawing *d);
 
+/* Whether both show the same, at one ratio, in the same places. */
+bool sl_drawing_same(const struct sl_drawing *a, const struct sl_drawing *b);
+
 /* ---- made of those (compose.c, hatch.c) -------------------------------------------------------------------------- */
 
 struct sl_chain {

@@ -181,11 +181,16 @@ return function(rack, on)
   local printed, notes_foot = told.printed(sheet, on)
   local list = told.tables(printed, rack)
   local cut = of_front(list[2], rack)
+  if cut and on.alike then cut = told.shared(cut) end
   local way = seen.of(rack).way
   local low = math.huge
   for _, p in ipairs(posts_of(rack, way)) do low = math.min(low, p.foot, p.ground) end
   local notes = { "The front line of posts and the ground along it; the lines behind it are not drawn. W is on the " ..
       (way > 0 and "left" or "right") .. ". Levels from " .. set_out.datum() .. "; + is higher." }
+  if on.alike then
+    notes[#notes + 1] = "Which stick a post is cut from, and how high it came out, stands on the post schedule, " ..
+        "rack by rack."
+  end
   local here = {}
   for _, p in ipairs(set_out.lines(rack)[1].posts) do here[p.station] = true end
   braces.told(rack, here, notes)

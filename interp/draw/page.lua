@@ -11,6 +11,14 @@ local strip = import "draw.strip"
 local sheet = import "draw.sheet"
 local page = {}
 
+-- Calls f, which gives what is drawn or nil and why not; what is refused in it is why, too.
+function page.or_why(f, ...)
+  local fine, made, why = pcall(f, ...)
+  if fine then return made, why end
+  if not host.class(made) then error(made, 0) end
+  return nil, host.message(made) .. (made.who and "; ask " .. made.who or "")
+end
+
 -- The scales of the job's units, the largest first.
 function page.scales()
   local family, list = words.metric() and "metric" or "US", {}
@@ -42,7 +50,20 @@ local function whole(view, d, paper, part, on)
       title = view.label .. " " .. view.title .. ", " .. view.subject .. (part and ", " .. part or ""),
       label = view.label,
       says = view.says or view.title .. " of " .. view.subject .. (view.seen and ", " .. view.seen or "") ..
-      (scale and ", to a scale of 1 to " .. scale.ratio or ""), paper = paper.name, scale = scale and scale.name }
+      (scale and ", to a scale of 1 to " .. scale.ratio or ""), paper = paper.name, scale = scale and scale.name,
+      ratio = scale and scale.ratio, narrow = paper.small, stretch = view.stretch }
+end
+
+-- Another view as a page has its own: at its scale, for its paper, the same part; nil where it has no such part.
+function page.again(p, view)
+  local d, draw = host.drawing(p.ratio), view.draw
+  if p.stretch then
+    local part = (view.parts(p.stretch.of) or {})[p.stretch.number]
+    if not part then return nil end
+    draw = part.draw
+  end
+  draw(d, p.narrow)
+  return d
 end
 
 -- For who writes lists: the page that a sheet without a view becomes.

@@ -151,7 +151,7 @@ local function view_of(view, part, number, n)
       "which it can be read." }
   table.move(view.notes, 1, #view.notes, 2, notes)
   return { title = view.title, label = label_of(view.label, number), subject = view.subject, notes = notes,
-      seen = view.seen, wide = part.wide, tall = view.tall, draw = part.draw }
+      seen = view.seen, wide = part.wide, tall = view.tall, draw = part.draw, stretch = { number = number, of = n } }
 end
 
 -- The fewest pages that hold it and can be read, on the first paper on which there are such, else the first that hold

@@ -262,15 +262,17 @@ return function(rack, on)
   local sheet, why = told.sheet("posts", groups)
   if why then return nil, why end
   local printed, foot = told.printed(sheet, on)
-  local list = told.tables(printed, rack)
+  local holes = told.tables(printed, rack)[1]
+  if on.alike then holes = told.shared(holes) end
   local notes = { "Zero: the centre of " .. set_out.lines(rack)[1].posts[1].station .. ". Pull every mark from it; " ..
       "never add bays up. All to post centres. E and W are along the row.", square(rack),
       "The row runs " .. words.show(rack.row_bearing, "deg") .. " from true north. Levels from " .. set_out.datum() ..
       "; + is higher." }
   if record.given(rack, "braces") then notes[#notes + 1] = "Dashed between posts: braces." end
+  if on.alike then notes[#notes + 1] = "What was dug is written on the post schedule, rack by rack." end
   local dig = import("site.digging").waits()
   if dig then notes[#notes + 1] = "! DO NOT DIG BY THIS: " .. dig .. "." end
   return { seen = "seen from above", rough = words.metric() and 200 or 192, wide = si(rack.row_width) * 0.9,
       tall = si(rack.plan_depth), notes = told.notes(sheet, groups, notes, foot),
-      draw = function(d, narrow) draw(d, rack, list[1], nil, narrow) end, parts = in_parts(rack, list[1]) }
+      draw = function(d, narrow) draw(d, rack, holes, nil, narrow) end, parts = in_parts(rack, holes) }
 end

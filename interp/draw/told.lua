@@ -4,6 +4,7 @@
 local record = import "model.record"
 local run = import "model.run"
 local document = import "write.document"
+local words = import "write.words"
 local sheets = import "write.sheets"
 local told = {}
 
@@ -37,12 +38,46 @@ end
 
 -- Of what the sheet of posts prints of this rack: its tables.
 function told.tables(printed, rack)
-  local title, list, on = import("write.words").title(rack) .. ", posts west to east", {}, false
+  local title, list, on = words.title(rack) .. ", posts west to east", {}, false
   for _, b in ipairs(printed.blocks) do
     if b.kind == "subheading" then on = b.text == title end
     if on and b.kind == "table" then list[#list + 1] = b end
   end
   return list
+end
+
+-- A table as a page that stands for several racks has it: without what is one rack's own, as the stick that a post is
+-- cut from, and without columns in which a pencil writes what was found, since it has one line for all of them.
+function told.shared(block)
+  local kept, columns, rows = {}, {}, {}
+  for k, column in ipairs(block.columns) do
+    local own = type(column) == "table" and column.own or false
+    local pencil = #block.rows > 0
+    for _, row in ipairs(block.rows) do pencil = pencil and type(row[k]) == "table" and row[k].fill ~= nil end
+    if not own and not pencil then kept[#kept + 1], columns[#columns + 1] = k, column end
+  end
+  for i, row in ipairs(block.rows) do
+    rows[i] = {}
+    for n, k in ipairs(kept) do rows[i][n] = row[k] end
+  end
+  return { kind = block.kind, columns = columns, rows = rows }
+end
+
+-- Whether rules name all racks of which they do not hold: a page that stands for several.
+told.every = nil
+
+local function every(outcomes)
+  local racks, met = {}, {}
+  for _, o in ipairs(outcomes) do
+    local rack = o.proxy
+    while rack and record.inside[rack].def and record.inside[rack].def.name ~= "rack" do rack = record.parent(rack) end
+    if not rack or not record.inside[rack].def then return words.subjects(outcomes) end
+    if not met[rack] then met[rack], racks[#racks + 1] = true, rack end
+  end
+  if #racks <= words.few then return words.subjects(outcomes) end
+  local all = import("draw.alike").racks(racks)
+  if #racks == #outcomes and outcomes[1].proxy == racks[1] then return all end
+  return words.subject(outcomes[1]) .. " and " .. #outcomes - 1 .. " more (on " .. all .. ")"
 end
 
 -- Kinds whose facts a drawing of racks rests on.
@@ -55,11 +90,11 @@ function told.notes(like, groups, more, foot)
   local d, list = document.new("notes", "Notes"), {}
   if record.root.stage == "quote" then list[1] = "! QUOTE: not for a permit, not to build from." end
   table.move(more, 1, #more, #list + 1, list)
-  sheets.warnings(d, like, groups)
+  sheets.warnings(d, like, groups, false, told.every and every)
   for path, how in host.sorted(run.told) do
     if how.how == "guess" and not how.unused and drawn[path:match "^%a+"] then
       d:warning("GUESS: " .. path .. " is a guess" .. (how.by and " (" .. how.by .. ")" or "") .. ", " ..
-          import("write.words").input(path, record.at(path)) .. ".")
+          words.input(path, record.at(path)) .. ".")
     end
   end
   texts(d, list)

@@ -145,13 +145,14 @@ local function as_bad(g)
   return list
 end
 
-function sheets.warnings(d, sheet, groups, short)
+-- subjects(outcomes): how those are named, where not as on all sheets.
+function sheets.warnings(d, sheet, groups, short, subjects)
   local unknown = {}
   for i = 1, #groups do
     local g = groups[i]
     local r, o = g.rule, g.worst
     if g.outcome ~= "holds" and g.outcome ~= "not applicable" and touches(sheet, r) then
-      local subject = words.subjects(as_bad(g))
+      local subject = (subjects or words.subjects)(as_bad(g))
       local what = r.says .. (subject ~= "" and ", " .. subject or "")
       if g.outcome == "waived" then
         d:warning("WAIVED " .. r.id .. " by " .. words.signer(o.waiver) .. " on " .. o.waiver.on ..

@@ -117,7 +117,9 @@ local function cut_posts(d, rack, lines, in_inches)
   in_inches(columns)
   columns[#columns + 1] = right "above ground"
   if holes then columns[#columns + 1] = right "embedded" end
-  table.move({ "cut from", right "trim", "as built" }, 1, 3, #columns + 1, columns)
+  -- Each rack's own, which a page that stands for several racks leaves out.
+  table.move({ { "cut from", own = true }, { "trim", right = true, own = true }, "as built" }, 1, 3, #columns + 1,
+      columns)
   for _, line in ipairs(lines) do
     for _, x in ipairs(line.posts) do
       local from, trim = stick(x)
