@@ -203,7 +203,8 @@ $(BUILD)/libstringline_draw.a: $(DRAW) $(BUILD)/files
 PAPER_OF = $(addprefix $(shell pkg-config --variable=libdir cairo)/lib,$(addsuffix .a,cairo freetype fontconfig expat \
            png16 z brotlidec brotlicommon))
 INSIDE   = -Wl,--gc-sections -Wl,--exclude-libs,ALL -Wl,-z,defs -Wl,--wrap=stdout -Wl,--wrap=stderr \
-           -Wl,--wrap=snprintf -Wl,--wrap=__snprintf_chk -Wl,--wrap=deflateInit_ -Wl,--start-group $(PAPER_OF) -Wl,--end-group
+           -Wl,--wrap=snprintf -Wl,--wrap=__snprintf_chk -Wl,--wrap=deflateInit_ \
+           -Wl,--start-group $(PAPER_OF) -Wl,--end-group
 ARCHIVED = $(if $(PLAIN)$(filter-out $(wildcard $(PAPER_OF)),$(PAPER_OF)),,1)
 MODULE   = $(COMPILE) -fPIC -shared -fvisibility=hidden $(filter-out -pie,$(PROGRAMS)) \
            $(shell pkg-config --cflags cairo-ft cairo-pdf) $(LDFLAGS) -o $@

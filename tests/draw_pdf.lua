@@ -24,7 +24,7 @@ end
 
 -- ---- a page --------------------------------------------------------------------------------------------------------
 
--- What of a path is drawn without lifting the pen: { { lines, curves = how many, at = { x, y of its lines ... } } ... }.
+-- What of a path is drawn without lifting the pen: { { lines, curves = how many, at = { x, y of its lines } } ... }.
 local function parts(body)
   local list, now = {}, nil
   for name, of in body:gmatch "<(%a+)([^>]*)/>" do
@@ -40,8 +40,8 @@ local function parts(body)
   return list
 end
 
--- { strokes, fills = how many, of which one path may have several, lines = { { x1, y1, x2, y2 } ... } in mm, of those of
--- one straight line, letters = all of them, widths = { [pen in mm] = true }, width, height in mm }
+-- { strokes, fills = how many, of which one path may have several, lines = { { x1, y1, x2, y2 } ... } in mm, of those
+-- that are one straight line, letters = all of them, widths = { [pen in mm] = true }, width, height in mm }
 function pdf.page(file, number)
   local text = run("mutool trace '" .. file .. "' " .. number)
   local p = { strokes = 0, fills = 0, lines = {}, widths = {} }

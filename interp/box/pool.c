@@ -273,7 +273,18 @@ static void give(struct sl_pool *pool, void *block, size_t size) {
   else put_in_list(pool, class_of(size), block);
 }
 
+/* A block that grows where the next one would be cut, and nobody has to move it. */
+static bool grows_in_place(struct sl_pool *pool, const char *block, size_t old, size_t size) {
+  if (is_large(old) || is_large(size)) return false;
+  const size_t was = bytes_of(class_of(old)), bytes = bytes_of(class_of(size));
+  if (block + was != pool->at || bytes < was || (size_t)(pool->end - pool->at) < bytes - was) return false;
+  pool->at += bytes - was;
+  ASAN_UNPOISON_MEMORY_REGION(block, size);
+  return true;
+}
+
 static SELDOM void *resize(struct sl_pool *pool, void *block, size_t old, size_t size) {
+  if (grows_in_place(pool, block, old, size)) return block;
   if (is_large(old) && is_large(size)) return resize_large(pool, block, size);
   if (!is_large(old) && !is_large(size) && class_of(old) == class_of(size)) {
     ASAN_POISON_MEMORY_REGION(block, bytes_of(class_of(old)));
