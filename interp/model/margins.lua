@@ -432,6 +432,7 @@ end
 -- Gives { outcomes, moves = { as search:move gives them ... } in the order declared, left = inputs that the bound left,
 -- unread = those that no rule reads, unused = those of them that no price rests on (where all rules count), work }.
 function margins.of(outcomes, options)
+  collectgarbage "generational"        -- thousands of variants, of which nothing is wanted once they were judged
   local counted = options.rules and {}
   for _, id in ipairs(options.rules or {}) do counted[id] = true end
   local rules, has = {}, {}

@@ -258,40 +258,42 @@ local most_entries = 3                -- of a list, on each side
 -- The nearest value at which this outcome holds, and by how much of itself it moves; nil where none was found. turn:
 -- where it turns, if that is known.
 local function mending_value(o, input, turn)
-  local function tried(value)
-    count()
-    local outcome, f = trial.under(together(input, value), o.rule, o.proxy)
-    return outcome == "holds", f and f.ratio
-  end
-  local function holds(value) return (tried(value)) end
   local start, field = input.value, input.field
   local sold = field.sold and field.sold()
-  if inputs.is_amount(input) and not sold then
-    local step = search.step(start, record.root.units)
-    local si = type(start) == "number" and start or host.si(start)
-    local how = { within = (step or math.abs(si) / 1000) / 2, back = back, ahead = ahead, unit = step }
-    local v = turn or search.towards(start, field, tried, how, o.finding.ratio)
-    if v == nil then return nil end
-    local built = search.mark(v, start, step)
-    if host.describe(built) ~= host.describe(v) and not holds(built) then return nil end
-    local x = type(built) == "number" and built or host.si(built)
-    return built, si ~= 0 and math.abs(x / si - 1) or 1
-  end
-  local list, here = inputs.others(input)
+  local amount = inputs.is_amount(input) and not sold
+  local step = amount and search.step(start, record.root.units)
+  local list, here
+  if not amount then list, here = inputs.others(input) end
   if sold then
     list, here = table.move(sold, 1, #sold, 1, {}), #sold + 1
     for i = #sold, 1, -1 do if not (sold[i] < start) then here = i end end
     if not list[here] or start < list[here] then table.insert(list, here, start) end
   end
-  if not list then return nil end
-  local v, places
-  if o.finding.ratio and (sold or inputs.ordered(input)) then
-    v, places = search.ordered(list, here, tried, most_entries, o.finding.ratio)
-  else
-    v, places = search.entry(list, here, holds, most_entries)
-  end
-  if v == nil then return nil end
-  return v, math.type(start) == "integer" and math.abs(v / start - 1) or places / #list
+  if not amount and not list then return nil end
+  local ordered = o.finding.ratio and (sold or inputs.ordered(input))
+  return trial.along(together(input, start), function(under)
+    local function tried(value)
+      count()
+      local outcome, f = under(together(input, value), o.rule, o.proxy)
+      return outcome == "holds", f and f.ratio
+    end
+    local function holds(value) return (tried(value)) end
+    if amount then
+      local si = type(start) == "number" and start or host.si(start)
+      local how = { within = (step or math.abs(si) / 1000) / 2, back = back, ahead = ahead, unit = step }
+      local v = turn or search.towards(start, field, tried, how, o.finding.ratio)
+      if v == nil then return nil end
+      local built = search.mark(v, start, step)
+      if host.describe(built) ~= host.describe(v) and not holds(built) then return nil end
+      local x = type(built) == "number" and built or host.si(built)
+      return built, si ~= 0 and math.abs(x / si - 1) or 1
+    end
+    local v, places
+    if ordered then v, places = search.ordered(list, here, tried, most_entries, o.finding.ratio)
+    else v, places = search.entry(list, here, holds, most_entries) end
+    if v == nil then return nil end
+    return v, math.type(start) == "integer" and math.abs(v / start - 1) or places / #list
+  end)
 end
 
 -- ---- all for one outcome -------------------------------------------------------------------------------------------

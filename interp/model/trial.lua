@@ -21,16 +21,26 @@ local function shape(changes)
   return false
 end
 
--- The outcome of a rule on a subject, its finding and whys, with these inputs put in; nothing where the job is refused.
-function trial.under(changes, def, subject)
+local function under(with, changes, def, subject)
   if not shape(changes) then
-    local outcome, finding, whys = variants.with(changes, trial.try, def, subject)
+    local outcome, finding, whys = with(changes, trial.try, def, subject)
     if not anew.kept_since() then return outcome, finding, whys end
   end
   local name = def.each and tostring(subject) or "job"
   for _, o in ipairs(variants.judge(changes, { def }) or {}) do
     if o.subject == name then return o.outcome, o.finding, o.whys end
   end
+end
+
+-- The outcome of a rule on a subject, its finding and whys, with these inputs put in; nothing where the job is refused.
+function trial.under(changes, def, subject) return under(variants.with, changes, def, subject) end
+
+-- Calls f(under), where that is trial.under for other values of these inputs: see variants.along.
+function trial.along(changes, f)
+  if shape(changes) then return f(trial.under) end
+  return variants.along(changes, function(with)
+    return f(function(...) return under(with, ...) end)
+  end)
 end
 
 -- What f() gives with these inputs put in; where they shape the declarations: a copy without records.
@@ -122,24 +132,27 @@ function trial.flip(def, subject, count)
   local path, start, field = turning_input(def, subject)
   if not path then return nil end
   local first, finding = host.hushed(judge.try, def, subject)
-  local function other(value)
-    if count then count() end
-    local ok, o, f = pcall(trial.under, { [path] = value }, def, subject)
-    return ok and ((first == "holds" and o == "broken") or (first == "broken" and o == "holds")),
-        ok and f and f.ratio
+  local search = import "model.search"
+  local function found(under)
+    local function other(value)
+      if count then count() end
+      local ok, o, f = pcall(under, { [path] = value }, def, subject)
+      return ok and ((first == "holds" and o == "broken") or (first == "broken" and o == "holds")),
+          ok and f and f.ratio
+    end
+    if host.is_quantity(start) or math.type(start) == "float" then
+      local now = finding and finding.ratio
+      return search.towards(start, field, other, { back = farthest, ahead = farthest }, now)
+          or not now and search.along(start, field, other, farthest) or nil
+    elseif math.type(start) == "integer" then
+      local list, least = {}, field.min or 0
+      for n = least, math.min(field.max or start + farthest, start + farthest) do list[#list + 1] = n end
+      return search.entry(list, start - least + 1, other)
+    elseif field.choices then
+      for i, v in ipairs(field.choices) do if v == start then return search.entry(field.choices, i, other) end end
+    end
   end
-  local search, value = import "model.search", nil
-  if host.is_quantity(start) or math.type(start) == "float" then
-    local now = finding and finding.ratio
-    value = search.towards(start, field, other, { back = farthest, ahead = farthest }, now)
-        or not now and search.along(start, field, other, farthest) or nil
-  elseif math.type(start) == "integer" then
-    local list, least = {}, field.min or 0
-    for n = least, math.min(field.max or start + farthest, start + farthest) do list[#list + 1] = n end
-    value = search.entry(list, start - least + 1, other)
-  elseif field.choices then
-    for i, v in ipairs(field.choices) do if v == start then value = search.entry(field.choices, i, other) end end
-  end
+  local value = trial.along({ [path] = start }, found)
   return value ~= nil and { path = path, value = value } or nil
 end
 

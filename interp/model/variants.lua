@@ -20,7 +20,7 @@ function variants.forced(on)
   return before
 end
 
--- Where the inputs are kept, in the order of their paths: { read table, copy, key, value } ...
+-- Where the inputs are kept, in the order of their paths: { read table, copy, key, value, path } ...
 local function places(changes)
   local puts = {}
   for path, value in host.sorted(changes) do
@@ -28,7 +28,7 @@ local function places(changes)
     if not at then
       host.raise { code = "D019", text = "no input has the path " .. path, help = "as in rack.east.tilt" }
     end
-    puts[#puts + 1] = { values, copy, key, value }
+    puts[#puts + 1] = { values, copy, key, value, path }
   end
   return puts
 end
@@ -91,6 +91,26 @@ end
 function variants.with(changes, f, ...)
   local puts = places(changes)
   return unnoted.call(in_level, puts, f, ...)
+end
+
+local function in_one_level(puts, f)
+  track()
+  engine.begin(false)
+  local function with(changes, g, ...)
+    for i = 1, #puts do puts[i][4] = changes[puts[i][5]] end
+    return host.hushed(put_in, puts, g, ...)
+  end
+  local packed = table.pack(pcall(f, with))
+  engine.finish()
+  if not packed[1] then error(packed[2], 0) end
+  return table.unpack(packed, 2, packed.n)
+end
+
+-- Calls f(with), where with(changes, g, ...) is variants.with for other values of these inputs, all of them each time:
+-- what rests on them is marked and put back once, however many are tried.  f must read nothing of the job but so.
+function variants.along(changes, f)
+  if forced or engine.levels() > 0 then return f(variants.with) end
+  return unnoted.call(in_one_level, places(changes), f)
 end
 
 local function judged(changes, rules, more)
