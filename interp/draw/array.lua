@@ -274,6 +274,6 @@ return function(rack, on)
   local width, length = graph.try(rack, "row_width"), graph.try(rack, "slope_length")
   return { seen = "seen square to the modules", rough = words.metric() and 200 or 192,
       wide = width and si(width) or 0, tall = length and si(length) or 0,
-      notes = told.notes(sheet, on.groups, notes, foot), draw = function(d) draw(d, rack) end,
+      notes = told.notes(sheet, on.groups, notes, foot, { rack }), draw = function(d) draw(d, rack) end,
       parts = in_parts(rack) }
 end
