@@ -162,7 +162,8 @@ static const struct good { const char *op, *text; } goods[] = {
         "tested = 400lbf, tested_at = 3ft, neglect = 1ft, edition = 'IBC 2021' }" },
   { "overturning", "{ forces = { { up = 700N, side = -1500N, turning = 10000[N*m] } }, "
         "weights = { { weight = 1kN, at = 0.8m } }, posts = { { at = 2m, holds = 2500N, bends = 900[N*m], "
-        "arm = 0.9m } }, front = 0m, back = 2m, front_above = 0m, back_above = 0.5m, edition = 'ASCE 7-16' }" },
+        "arm = 0.9m, bears = 700[N*m] } }, "
+        "front = 0m, back = 2m, front_above = 0m, back_above = 0.5m, edition = 'ASCE 7-16' }" },
   { "soil_bearing", "{ pressed = 1800lbf, weight = 400lbf, width = 18in, soil_class = 'sand', edition = 'IBC 2021' }" },
   { "friction_hold", "{ width = 18in, depth = 66in, neglect = 18in, soil_class = 'sand', edition = 'IBC 2021' }" },
   { "bell_hold", "{ width = 24in, depth = 5ft, neglect = 1ft, angle = 20deg, firmness = 'loose or wet', "

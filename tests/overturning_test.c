@@ -10,7 +10,7 @@
  * = 5400, which is nearer: 0.934 against 0.886. */
 static const struct sl_block_force forces[] = { { 0, -1500, -10000 }, { 0, 4000, -9000 }, { 700, 1000, 9000 } };
 static const struct sl_overturning_weight weights[] = { { 1000, 0.8 }, { 500, 1 } };
-static const struct sl_overturning_post posts[] = { { 0, 3000, 900, 0.9 }, { 2, 2500, 900, 0.9 } };
+static const struct sl_overturning_post posts[] = { { 0, 3000, 900, 0.9, NAN }, { 2, 2500, 900, 0.9, NAN } };
 static const struct sl_overturning_in station = { forces, 3, weights, 2, posts, 2, 0, 2, 0, 0.5, "ASCE 7-16" };
 
 static void over_the_front(void **state) {
@@ -30,7 +30,7 @@ static void over_the_front(void **state) {
   assert_near(out.by_ground, 990, 1e-12);
   assert_near(out.held, 6770, 1e-12);
   /* One post that the ground holds takes all of the push: 900 - 0.9 x 900 = 90. */
-  const struct sl_overturning_post one[] = { { 0, 0, 900, 0.9 }, { 2, 2500, 0, 0 } };
+  const struct sl_overturning_post one[] = { { 0, 0, 900, 0.9, NAN }, { 2, 2500, 0, 0, NAN } };
   in.posts = one;
   assert_int_equal(sl_overturning(&in, &out, NULL), SL_OK);
   assert_near(out.by_ground, 90, 1e-12);
@@ -52,11 +52,33 @@ static void over_the_back(void **state) {
   /* Places from elsewhere: the same, with what lifts and pushes about that point. */
   const struct sl_block_force there = { 700, 1000, 9000 + 700 * 3.0 + 1000 * 0.25 };
   const struct sl_overturning_weight moved[] = { { 1000, -2.2 }, { 500, -2 } };
-  const struct sl_overturning_post stood[] = { { -3, 3000, 900, 0.9 }, { -1, 2500, 900, 0.9 } };
+  const struct sl_overturning_post stood[] = { { -3, 3000, 900, 0.9, NAN }, { -1, 2500, 900, 0.9, NAN } };
   in = (struct sl_overturning_in){ &there, 1, moved, 2, stood, 2, -3, -1, 0.25, 0.75, "ASCE 7-16" };
   assert_int_equal(sl_overturning(&in, &out, NULL), SL_OK);
   assert_near(out.turn, 5940, 1e-12);
   assert_near(out.held, 1020 + 6000 + 1260, 1e-12);
+}
+
+/* The same about the front, by the first case: 495 N m at each by the ground, of which posts that bear 300 N m hand on
+ * 300, one that bears 500 all 495, and one that bears none nothing. */
+static void no_more_than_the_post_bears(void **state) {
+  (void)state;
+  struct sl_overturning_in in = station;
+  struct sl_overturning_out out;
+  const struct { double front, back, ground; } rows[] = { { 300, 300, 600 }, { 300, 500, 795 }, { 0, 500, 495 },
+                                                          { 0, 0, 0 }, { 300, NAN, 795 } };
+  in.nforces = 1;
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    const struct sl_overturning_post weak[] = { { 0, 3000, 900, 0.9, rows[i].front },
+                                                { 2, 2500, 900, 0.9, rows[i].back } };
+    in.posts = weak;
+    assert_int_equal(sl_overturning(&in, &out, NULL), SL_OK);
+    assert_near(out.by_ground + 1, rows[i].ground + 1, 1e-12);
+    assert_near(out.held, 780 + 5000 + rows[i].ground, 1e-12);
+  }
+  const struct sl_overturning_post below = { 0, 0, 900, 0.9, -1 };
+  in.posts = &below, in.nposts = 1;
+  assert_int_equal(sl_overturning(&in, &out, NULL), SL_BAD_INPUT);
 }
 
 static void refused(void **state) {
@@ -74,11 +96,11 @@ static void refused(void **state) {
   assert_int_equal(sl_overturning(&in, &out, NULL), SL_BAD_INPUT);
   in = station, in.back = -1;
   assert_int_equal(sl_overturning(&in, &out, NULL), SL_BAD_INPUT);
-  const struct sl_overturning_post outside = { 2.1, 0, 0, 0 };
+  const struct sl_overturning_post outside = { 2.1, 0, 0, 0, NAN };
   in = station, in.posts = &outside, in.nposts = 1;
   assert_int_equal(sl_overturning(&in, &out, NULL), SL_BAD_INPUT);
   /* Nothing weighs, nothing holds: any wind turns it. */
-  const struct sl_overturning_post bare = { 0, 0, 0, 0 };
+  const struct sl_overturning_post bare = { 0, 0, 0, 0, NAN };
   in = station, in.posts = &bare, in.nposts = 1, in.nweights = 0;
   assert_int_equal(sl_overturning(&in, &out, NULL), SL_OK);
   assert_true(out.turn > 0 && out.held <= 0);
@@ -92,6 +114,7 @@ int main(void) {
   ADD_ROWS(tests, n, ops, op_behaves);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(over_the_front);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(over_the_back);
+  tests[n++] = (struct CMUnitTest)cmocka_unit_test(no_more_than_the_post_bears);
   tests[n++] = (struct CMUnitTest)cmocka_unit_test(refused);
   return _cmocka_run_group_tests("overturning", tests, n, NULL, NULL);
 }

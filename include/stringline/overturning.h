@@ -24,6 +24,7 @@ struct sl_overturning_post {
   double holds;          /* what holds it down beside those weights, allowable, >= 0 */
   double bends;          /* moment that the ground takes there without a push, allowable, >= 0; 0: none */
   double arm;            /* what a push takes off that, for each of its force, >= 0 */
+  double bears;          /* moment that the post itself bears there, allowable, >= 0; NAN: not said, and no end to it */
 };
 struct sl_overturning_in {
   const struct sl_block_force *forces; size_t nforces;           /* of the wind, strength level, 1 to 100 */

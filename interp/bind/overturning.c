@@ -22,6 +22,7 @@ static const struct sl_field overturning_post[] = {
   SL_REAL(R, holds, SL_FORCE, "what holds it down beside those weights, allowable level"),
   SL_REAL(R, bends, SL_MOMENT, "that the ground takes there without a push, allowable level"),
   SL_REAL(R, arm, SL_LENGTH, "what a push takes off that, for each of its force"),
+  SL_REAL_OPT(R, bears, SL_MOMENT, "that the post itself bears there, allowable level: no more comes to the ground"),
 };
 #undef R
 #define S struct sl_overturning_in

@@ -30,14 +30,16 @@ static enum sl_status check(const struct sl_overturning_in *in, struct sl_sheet 
     NOT_NEGATIVE_ROW(sh, in, posts, i, holds, SL_FORCE);
     NOT_NEGATIVE_ROW(sh, in, posts, i, bends, SL_MOMENT);
     NOT_NEGATIVE_ROW(sh, in, posts, i, arm, SL_LENGTH);
+    if (!isnan(in->posts[i].bears)) NOT_NEGATIVE_ROW(sh, in, posts, i, bears, SL_MOMENT);
   }
   return SL_OK;
 }
 
-/* What the ground takes in bending at all posts, pushed alike by so much. */
+/* What the ground takes in bending at all posts, pushed alike by so much: through each no more than it bears itself. */
 static double ground_takes(const struct sl_overturning_in *in, double push) {
   double sum = 0;
-  for (size_t i = 0; i < in->nposts; i++) sum += fmax(0, in->posts[i].bends - push * in->posts[i].arm);
+  for (size_t i = 0; i < in->nposts; i++)
+    sum += fmin(fmax(0, in->posts[i].bends - push * in->posts[i].arm), in->posts[i].bears);
   return sum;
 }
 
@@ -77,6 +79,11 @@ enum sl_status sl_overturning(const struct sl_overturning_in *in, struct sl_over
     GIVEN(sh, SL_FORCE, N, in->posts[i].holds);
     GIVEN(sh, SL_MOMENT, M_0, in->posts[i].bends);
     GIVEN(sh, SL_LENGTH, arm, in->posts[i].arm);
+    if (isnan(in->posts[i].bears)) {
+      LOOKUP(sh, SL_MOMENT, M_post, M_0, "what the post bears is not said", STATICS, SL_DERIVED);
+    } else {
+      GIVEN(sh, SL_MOMENT, M_post, in->posts[i].bears);
+    }
     STEP(sh, SL_MOMENT, N_f, N * fmax(0, x - x_f), "about the front");
     STEP(sh, SL_MOMENT, N_b, N * fmax(0, x_b - x), "about the back");
     held_front += N_f, held_back += N_b;
@@ -95,7 +102,7 @@ enum sl_status sl_overturning(const struct sl_overturning_in *in, struct sl_over
     STEP(sh, SL_MOMENT, M_f, fmax(0, f_W * (H * z_f - T - U * x_f)), "over the front");
     STEP(sh, SL_MOMENT, M_b, fmax(0, f_W * (T + U * x_b - H * z_b)), "over the back");
     STEP(sh, SL_FORCE, V, f_W * fabs(H) / n, "push on each post that the ground holds");
-    LOOKUP(sh, SL_MOMENT, R_ground, ground_takes(in, V), "each takes M_0 - V arm in bending, or nothing", STATICS,
+    LOOKUP(sh, SL_MOMENT, R_ground, ground_takes(in, V), "each takes M_0 - V arm, M_post at most, or nothing", STATICS,
            SL_DERIVED);
     STEP(sh, SL_MOMENT, R_f, f_D * D_f + P_f + R_ground, "stands against it at the front");
     STEP(sh, SL_MOMENT, R_b, f_D * D_b + P_b + R_ground, "at the back");

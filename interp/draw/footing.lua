@@ -160,10 +160,14 @@ return function(footing, on)
       most(posts, "wind_uplift", "Most uplift by wind, strength level"),
       most(posts, "lateral", "Most that pushes a post sideways at the ground, allowable level"),
       "Depths are from the ground beside each post." }
-  local p = shown(posts[1], footing)
+  local p, racks, seen = shown(posts[1], footing), {}, {}
   local depth = feet.depth(footing)
+  for _, post in ipairs(posts) do
+    local rack = record.parent(post)
+    if not seen[rack] then racks[#racks + 1], seen[rack] = rack, true end
+  end
   return { seen = "cut through the middle", rough = words.metric() and 20 or 24,
       wide = foot.width(p), tall = p.top + (depth and si(depth) or 0),
-      notes = told.notes(like, on.groups, notes, foot_notes),
+      notes = told.notes(like, on.groups, notes, foot_notes, racks),
       draw = function(d, narrow) draw(d, footing, posts[1], narrow) end }
 end

@@ -241,6 +241,8 @@ return function(last, on)
   for _, one in ipairs(chain) do
     for _, line in ipairs(set_out.lines(one.rack)) do low = math.min(low, si(line.posts[#line.posts].ground)) end
   end
+  local racks = {}
+  for i, one in ipairs(chain) do racks[i] = one.rack end
   local total = si(chain[#chain].at + last.plan_depth)
   local _, foot = told.printed({ name = "rows behind each other " .. last.name, title = "Rows of racks",
       whole = function(d)
@@ -249,7 +251,7 @@ return function(last, on)
       end }, on)
   return { seen = (#chain > 2 and "and those in front of it, " or "and the one in front of it, ") ..
       seen.from(first.rack), rough = words.metric() and 200 or 192, wide = total, tall = si(first.rack.rise),
-      notes = told.notes(like, on.groups, notes_of(chain), foot), draw = function(d, narrow)
+      notes = told.notes(like, on.groups, notes_of(chain), foot, racks), draw = function(d, narrow)
         draw(d, chain, 1, #chain, narrow)
       end,
       parts = in_parts(chain) }

@@ -383,6 +383,6 @@ return function(rack, on)
   local _, foot_notes = told.printed(sheet, on)
   return { seen = seen.from(rack), rough = words.metric() and 50 or 48,
       wide = si(rack.plan_depth), tall = si(rack.top_edge) - low,
-      notes = told.notes(sheet, groups, notes, foot_notes),
+      notes = told.notes(sheet, groups, notes, foot_notes, told.racks(on, rack)),
       draw = function(d, narrow) draw(rack, outcomes, d, d:ratio(), narrow) end }
 end

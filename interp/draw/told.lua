@@ -84,13 +84,65 @@ end
 local drawn = { site = true, ground = true, rack = true, rack_type = true, footing = true, at = true, module = true,
     benchmark = true, dug = true }
 
+-- The racks that an outcome is about: one, or that of what hangs on it, or those of a joint; nil where it is no rack's.
+local function racks_of(outcome)
+  local proxy = outcome.proxy
+  if not proxy then return nil end
+  if record.inside[proxy].def.name == "joint" then return import("joints.on").racks(proxy) end
+  local top = record.line_of(proxy)[1]
+  return record.inside[top].def.name == "rack" and { top } or nil
+end
+
+-- Of each rule that does not hold: the outcomes of each rack, and those of none; once for all views.
+local function parted(groups)
+  if groups.parted then return groups.parted end
+  local list = {}
+  for _, g in ipairs(groups) do
+    if g.outcome ~= "holds" and g.outcome ~= "not applicable" then
+      local of = { all = {}, by = {} }
+      list[#list + 1] = of
+      for _, o in ipairs(g.list) do
+        local racks = racks_of(o)
+        if not racks then of.all[#of.all + 1] = o end
+        for _, rack in ipairs(racks or {}) do
+          of.by[rack] = of.by[rack] or {}
+          table.insert(of.by[rack], o)
+        end
+      end
+    end
+  end
+  groups.parted = list
+  return list
+end
+
+-- What does not hold of the racks of a view, and of all else that is no rack.
+local function of_view(groups, racks)
+  local list = {}
+  for _, of in ipairs(parted(groups)) do
+    local seen = {}
+    table.move(of.all, 1, #of.all, #list + 1, list)
+    for _, rack in ipairs(racks) do
+      for _, o in ipairs(of.by[rack] or {}) do
+        if not seen[o] then list[#list + 1], seen[o] = o, true end
+      end
+    end
+  end
+  return sheets.by_id(list)
+end
+
+-- For told.notes: of a page for several, all of them; while it is found out which these are, no matter which; or the one.
+function told.racks(on, rack)
+  if on.alike == true then return nil end
+  return on.alike or { rack }
+end
+
 -- like: the sheet with the rules that touch the view; more: notes of the view itself, which stand first; foot: what is
--- said of its sources.
-function told.notes(like, groups, more, foot)
+-- said of its sources; racks: which the view is of, where it is not of all.
+function told.notes(like, groups, more, foot, racks)
   local d, list = document.new("notes", "Notes"), {}
   if record.root.stage == "quote" then list[1] = "! QUOTE: not for a permit, not to build from." end
   table.move(more, 1, #more, #list + 1, list)
-  sheets.warnings(d, like, groups, false, told.every and every)
+  sheets.warnings(d, like, racks and of_view(groups, racks) or groups, false, told.every and every)
   for path, how in host.sorted(run.told) do
     if how.how == "guess" and not how.unused and drawn[path:match "^%a+"] then
       d:warning("GUESS: " .. path .. " is a guess" .. (how.by and " (" .. how.by .. ")" or "") .. ", " ..

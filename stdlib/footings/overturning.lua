@@ -139,6 +139,20 @@ local function bending(p, job)
   return f.sideways_moment, zero
 end
 
+-- The moment that a post itself bears at the ground in wind, allowable level; or nil, and why that is not known here.
+-- It is in proportion: so it is found by a moment that comes.
+local function strength(p, bears, moment)
+  local list = lines.of(record.parent(p))
+  for i = 1, #list do
+    if list[i].letter == p.letter then
+      local ok, of = pcall(bears, i, "wind", { moment = moment, axial = no_force, shear = no_force })
+      if ok then return moment / of.used_bending end
+      if not host.class(of) then error(of, 0) end
+      return nil, of
+    end
+  end
+end
+
 -- What holds a post down beside the frame's weight.  Of a hole it is known even where it is not how posts share that.
 local function held_down(p, job, stands)
   if feet.in_hole(p) and not graph.paper(p, "holds.up") then
@@ -148,15 +162,24 @@ local function held_down(p, job, stands)
   return post.uplift_resistance - post.frame_holds
 end
 
-local function posts(job, body, front, stands)
-  local list, from = {}, body.at[front]
+-- A post of which nobody knows what it bears counts as one that bears nothing, or, if generous, all that the ground
+-- takes.  Second: why that is; third: whether any bears less than the ground takes.
+local function posts(job, body, front, stands, generous)
+  local list, from, bears, unknown, weaker = {}, body.at[front], nil, nil, false
   for i, p in ipairs(body) do
-    local holds = held_down(p, job, stands)
+    local holds, own = held_down(p, job, stands), nil
     local bends, arm = bending(p, job)
+    if host.si(bends) > 0 then
+      local why
+      bears = bears or import("loads.members").post_bears(record.parent(p))
+      own, why = strength(p, bears, bends)
+      if why then own, unknown = not generous and no_moment or nil, unknown or why end
+      weaker = weaker or own ~= nil and own < bends
+    end
     list[i] = { at = body.at[i] - from, holds = host.si(holds) > 0 and holds or no_force, bends = bends,
-        arm = arm }
+        arm = arm, bears = own }
   end
-  return list
+  return list, unknown, weaker
 end
 
 -- ---- all of a rack -------------------------------------------------------------------------------------------------
@@ -168,9 +191,18 @@ local function of_body(at, job, body, all)
   else forces, weights = by_pressures(at, body, front, all()) end
   local rows = {}
   for i, f in ipairs(forces) do rows[i] = { up = f.up, side = f.side, turning = f.turning } end
-  local of = calc.overturning { forces = rows, weights = weights, posts = posts(job, body, front, at), front = zero,
-      back = body.at[back] - body.at[front], front_above = zero, back_above = body[back].ground - body[front].ground,
-      edition = job.codes.loads }
+  local function against(stand)
+    return calc.overturning { forces = rows, weights = weights, posts = stand, front = zero,
+        back = body.at[back] - body.at[front], front_above = zero, back_above = body[back].ground - body[front].ground,
+        edition = job.codes.loads }
+  end
+  local stand, unknown, weaker = posts(job, body, front, at)
+  local of = against(stand)
+  -- What stays upright without those that nobody knows does so; what turns over with all that the ground takes, too.
+  if unknown and of.turn > of.held then
+    of = against((posts(job, body, front, at, true)))
+    if of.turn <= of.held then error(unknown, 0) end
+  end
   local case
   if body.papers then case = "by what papers give, pushed to the " .. (of.of_case == 1 and "back" or "front")
   else
@@ -178,7 +210,9 @@ local function of_body(at, job, body, all)
     case = (case:find "^[AB]," and "by wind case " or "by ") .. case .. tilted.behind(at)
   end
   return { over = of.over_back and "back" or "front", turn = of.turn, held = of.held, by_weight = of.by_weight,
-      by_posts = of.by_posts, by_ground = of.by_ground, case = case }
+      by_posts = of.by_posts, by_ground = of.by_ground, case = case,
+      by_strength = unknown and ", what the posts bear is not known" or
+          weaker and host.si(of.by_ground) > 0 and ", no more than the posts bear" or "" }
 end
 
 local function used(row)
@@ -223,7 +257,7 @@ function overturning.words(row)
   local show = import("write.words").show
   return (row.station and "station " .. row.station or "all of it") .. " over its " .. row.over .. " posts, " ..
       row.case .. "; held by weight " .. show(row.by_weight) .. ", by what holds posts down " .. show(row.by_posts) ..
-      ", by the ground in bending " .. show(row.by_ground)
+      ", by the ground in bending " .. show(row.by_ground) .. row.by_strength
 end
 
 return overturning

@@ -135,7 +135,8 @@ local function turning(d, r)
   if not list then return end
   d:para("Each station as one piece, about the foot of its front or of its back posts, whichever comes nearer to " ..
       "turning (R97), allowable level. Weight, what holds posts down beside it, and what the ground takes in " ..
-      "bending at posts that it holds, less what the push takes off that, stand against the wind:")
+      "bending at posts that it holds, less what the push takes off that, and no more than the post itself bears at " ..
+      "the ground, stand against the wind:")
   local rows = {}
   for i, x in ipairs(list) do
     rows[i] = { x.station and tostring(x.station) or "all", x.over, document.value(x.turn), document.value(x.held),
