@@ -325,7 +325,8 @@ do
   for i, w in ipairs(words) do list[i] = ("%q"):format(w) end
   local script = read "tests/draw/thirty.sline"
   script = script:gsub('"A" %.%. i', "NAMES[i]"):gsub("levels%.A7 = [^\n]*\n", ""):gsub("i == 19", "false")
-      :gsub("A1%.F1", words[1] .. ".F1"):gsub("job {", "local NAMES = { " .. table.concat(list, ", "):gsub("%%", "%%%%") .. " }\njob {", 1)
+      :gsub("A1%.F1", words[1] .. ".F1")
+      :gsub("job {", "local NAMES = { " .. table.concat(list, ", "):gsub("%%", "%%%%") .. " }\njob {", 1)
   lanes.write(folder .. "/job.sline", script)
   local said, status = sh(stringline("draw " .. quoted(folder .. "/job.sline") .. " side -o " .. quoted(folder ..
       "/side.pdf")))
