@@ -252,14 +252,16 @@ local function sheet_of(set, view, n)
   end
 end
 
--- Which racks these are, by hand: A7 stands on other ground, A12 has other columns, A19 another wood, which a label says.
+-- Which racks these are, by hand: A7 stands on other ground, A12 has other columns, and of A19 a label says another
+-- wood.
 do
   local function is(set, view, n, want)
     local list = racks_of(sheet_of(set, view, n).p)
     try(set .. ", " .. view .. " " .. n .. ": " .. want, table.concat(list, " ") == want, table.concat(list, " "))
   end
   for _, set in ipairs { "thirty", "south" } do
-    for view, want in pairs { plan = { "A7", "A12" }, array = { "A12" }, side = { "A7", "A19" }, front = { "A7", "A12" } } do
+    for view, want in pairs { plan = { "A7", "A12" }, array = { "A12" }, side = { "A7", "A19" },
+        front = { "A7", "A12" } } do
       for n, rack in ipairs(want) do is(set, view, n + 1, rack) end
     end
   end
