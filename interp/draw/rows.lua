@@ -8,6 +8,7 @@ local measure = import "write.measure"
 local sheets = import "write.sheets"
 local set_out = import "structure.set_out"
 local in_front = import "places.in_front"
+local low_sun = import "places.low_sun"
 local models = import "modules.models"
 local feet = import "structure.feet"
 local lettering = import "draw.lettering"
@@ -21,8 +22,21 @@ local like = { kinds = {}, rules = { "R03", "R71" } }
 
 -- ---- what is known of them -----------------------------------------------------------------------------------------
 
--- The racks in front of the last one and that itself, from the front; each with its place behind the first lower edge:
--- { rack, at, behind = { gap, ... } of the one in front } in quantities.
+-- Each of them as it stands on the shortest day; where turned modules would then overlap others, at its own tilt.
+local function stands_of(list)
+  local stands = {}
+  for i, rack in ipairs(list) do stands[i] = low_sun.stands(rack) end
+  for i = 2, #list do
+    if si(low_sun.gap(stands[i - 1], stands[i], list[i].gap_in_front)) < 0 then
+      for k, rack in ipairs(list) do stands[k] = low_sun.untouched(rack) end
+      break
+    end
+  end
+  return stands
+end
+
+-- The racks in front of the last one and that itself, from the front; each with the place of its lower edge behind the
+-- first: { rack, at, gap = to the one in front, stands = as low_sun has it } in quantities.
 local function chain_of(last)
   local list, rack = { last }, last
   while true do
@@ -31,11 +45,11 @@ local function chain_of(last)
     rack = front.rack
     table.insert(list, 1, rack)
   end
-  local chain, at = {}, host.literal "0in"
+  local chain, at, stands = {}, host.literal "0in", stands_of(list)
   for i, one in ipairs(list) do
-    local gap = i > 1 and one.gap_in_front or nil
-    if gap then at = at + list[i - 1].plan_depth + gap end
-    chain[i] = { rack = one, at = at, gap = gap }
+    local gap = i > 1 and low_sun.gap(stands[i - 1], stands[i], one.gap_in_front) or nil
+    if gap then at = at + stands[i - 1].depth + gap end
+    chain[i] = { rack = one, at = at, gap = gap, stands = stands[i] }
   end
   return chain
 end
@@ -50,7 +64,7 @@ end
 -- ---- what is drawn -------------------------------------------------------------------------------------------------
 
 local function plane(one, way)
-  return on_slope.plane(one.rack, si(one.at), si(one.rack.edge_height), way)
+  return on_slope.plane(one.stands, si(one.at), si(one.stands.edge), way)
 end
 
 -- Modules, what lies under them, and the last posts of its row above the ground; gives the ground's places there.
@@ -70,7 +84,7 @@ local function draw_rack(d, one, way)
   local half = si((feet.section(rack))) / 2
   for _, line in ipairs(set_out.lines(rack)) do
     local p = line.posts[#line.posts]
-    local x, low, top = way * (si(one.at) + si(line.setback)), si(p.ground), si(p.top_height)
+    local x, low, top = way * si(one.at - one.stands.moved + line.setback), si(p.ground), si(p.top_height)
     d:polyline { x - half, low, x - half, top, x + half, top, x + half, low }
     ground[#ground + 1] = { x, low }
   end
@@ -92,12 +106,12 @@ end
 -- The light that grazes the upper edge in front, from the air to where its shadow ends: on the modules behind, or at
 -- the level of their lower edge.
 local function draw_light(d, front, one, way, light)
-  local rack, angle = one.rack, si(light.angle)
+  local angle = si(light.angle)
   local x, y = plane(front, way)(si(front.rack.slope_length), 0)
   local to_x, to_y
   if si(light.up) > 0 then to_x, to_y = plane(one, way)(si(light.up), 0)
-  else to_x, to_y = x + way * si(light.reach), si(rack.edge_height) end
-  if si(front.rack.top_edge) <= si(rack.edge_height) then to_x, to_y = x, y end
+  else to_x, to_y = x + way * si(light.reach), si(one.stands.edge) end
+  if si(front.stands.top) <= si(one.stands.edge) then to_x, to_y = x, y end
   local out = 16e-3 * d:ratio()
   d:layer "G-ANNO-LGHT"
   d:pen "thin"
@@ -119,7 +133,7 @@ end
 local function draw_along(d, chain, first, last, way, from)
   local places, at, texts = {}, {}, {}
   for _, one in ipairs(chain) do
-    places[#places + 1], places[#places + 2] = one.at, one.at + one.rack.plan_depth
+    places[#places + 1], places[#places + 2] = one.at, one.at + one.stands.depth
   end
   local marks = measure.running(places)
   for i = 2 * first - 1, 2 * last do
@@ -141,8 +155,8 @@ local function table_of(chain, first, last)
   local rows = {}
   for i = first, last do
     local one = chain[i]
-    local rack, row = one.rack, nil
-    row = { rack.name, (measure.level(rack.edge_height)), (measure.level(rack.top_edge)), words.show(rack.tilt, "deg") }
+    local rack, stands = one.rack, one.stands
+    local row = { rack.name, (measure.level(stands.edge)), (measure.level(stands.top)), words.show(stands.tilt, "deg") }
     local light = i > 1 and light_on(rack)
     row[5] = one.gap and measure.mark(one.gap) or "-"
     if light then
@@ -176,7 +190,7 @@ local function draw(d, chain, first, last, narrow)
   d:layer "G-ANNO-TEXT"
   for i = first, last do
     local one = chain[i]
-    d:text(way * si(one.at + one.rack.plan_depth / 2), low - 2 * high, one.rack.name, "text", 0, "middle")
+    d:text(way * si(one.at + one.stands.depth / 2), low - 2 * high, one.rack.name, "text", 0, "middle")
   end
   draw_along(d, chain, first, last, way, low - 2.5 * high)
   local _, under = d:box()
@@ -191,7 +205,7 @@ local function in_parts(chain)
     local list, first = {}, 1
     for i = 1, n do
       local last, from = 1 + (#chain - 1) * i // n, first
-      list[i] = { wide = si(chain[last].at + chain[last].rack.plan_depth - chain[from].at),
+      list[i] = { wide = si(chain[last].at + chain[last].stands.depth - chain[from].at),
           draw = function(d, narrow) draw(d, chain, from, last, narrow) end }
       first = last
     end
@@ -212,12 +226,19 @@ local function notes_of(chain)
   list[2] = "The modules face " .. words.show(chain[1].rack.true_azimuth, "deg") .. " true, to the " ..
       (seen.of(chain[1].rack).way > 0 and "left" or "right") .. " here."
   local turned = {}
-  for i, one in ipairs(chain) do
-    if import("structure.tilted").positions(one.rack) then turned[#turned + 1] = words.title(one.rack) end
+  for _, one in ipairs(chain) do
+    local positions, at = import("structure.tilted").positions(one.rack), one.stands.at
+    if at then
+      list[#list + 1] = "The modules of " .. words.title(one.rack) .. " are turned with the seasons: drawn, and the " ..
+          "light worked out, as on the shortest day, " .. import("seasons.positions").words(at) .. ". What holds " ..
+          "them so is not drawn."
+    elseif positions then turned[#turned + 1] = words.title(one.rack) end
   end
   if #turned > 0 then
-    list[#list + 1] = "! Drawn, and the light worked out, at the tilt that each rack has by itself. The modules of " ..
-        import("model.util").list(turned) .. " are turned with the seasons: a steeper winter's shadow is longer."
+    list[#list + 1] = "! Drawn at the tilt that each rack has by itself, since " .. (low_sun.day() and "as they are " ..
+        "turned on the shortest day racks would overlap" or "without a latitude the shortest day is not known") ..
+        ". The modules of " .. import("model.util").list(turned) .. " are turned with the seasons: a steeper " ..
+        "winter's shadow is longer."
   end
   if why then
     list[#list + 1] = "The light is not drawn on all: " .. host.message(why) ..
@@ -243,14 +264,15 @@ return function(last, on)
   end
   local racks = {}
   for i, one in ipairs(chain) do racks[i] = one.rack end
-  local total = si(chain[#chain].at + last.plan_depth)
+  local total = si(chain[#chain].at + chain[#chain].stands.depth)
   local _, foot = told.printed({ name = "rows behind each other " .. last.name, title = "Rows of racks",
       whole = function(d)
         local t = table_of(chain, 1, #chain)
         d:table(t.columns, t.rows)
       end }, on)
   return { seen = (#chain > 2 and "and those in front of it, " or "and the one in front of it, ") ..
-      seen.from(first.rack), rough = words.metric() and 200 or 192, wide = total, tall = si(first.rack.rise),
+      seen.from(first.rack), rough = words.metric() and 200 or 192, wide = total,
+      tall = si(first.rack.slope_length) * math.sin(si(first.stands.tilt)),
       notes = told.notes(like, on.groups, notes_of(chain), foot, racks), draw = function(d, narrow)
         draw(d, chain, 1, #chain, narrow)
       end,

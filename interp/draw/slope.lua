@@ -3,7 +3,7 @@
 local slope = {}
 
 -- Places on the plane of the modules, so far up the slope, so far above it (square to it); the lower edge is at `from`,
--- so high. way: 1 where the slope rises to the right, else -1.
+-- so high. rack: it, or what has its tilt; way: 1 where the slope rises to the right, else -1.
 function slope.plane(rack, from, edge, way)
   local tilt = host.si(rack.tilt)
   local c, s = math.cos(tilt), math.sin(tilt)

@@ -114,6 +114,16 @@ function in_front.no_shadow(rack)
   local site = record.only "site"
   local noon = site and graph.try(site, "noon_sun")
   if noon and si(noon) <= 0 then return "the sun does not rise there on the shortest day" end
+  if record.all "tilts"[1] then
+    local low_sun = import "places.low_sun"
+    local known, gap = pcall(function()
+      return low_sun.gap(low_sun.stands(front.rack), low_sun.stands(rack), rack.gap_in_front)
+    end)
+    if known and si(gap) < -LEAST then
+      return "rack " .. front.rack.name .. " overlaps it in plan as both are turned on the shortest day"
+    end
+    if not known and not host.class(gap) then error(gap, 0) end
+  end
 end
 
 return in_front

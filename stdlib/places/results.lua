@@ -50,11 +50,14 @@ result { "rack", "gap_in_front", dim = "length", show = "ft", none = no_gap,
   says = "from the upper edge of the rack in front of it to its own lower edge, in plan",
   work = function(r) return host.quantity(math.max(0, in_front(r).gap), "length") end }
 
+-- Of modules that are turned with the seasons, in the position of that day.
 work { "rack", "noon_shadow", op = "row_shadow", none = no_shadow,
-  says = "the shadow of the rack in front of it at noon of the shortest day",
+  says = "the shadow of the rack in front of it at noon of the shortest day, as both stand then",
   input = function(r, job)
+    local low_sun = import "places.low_sun"
+    local front, own = low_sun.stands(in_front(r).rack), low_sun.stands(r)
     return { elevation = job.site.noon_sun, bearing = job.site.noon_bearing, facing = r.true_azimuth,
-        drop = in_front(r).rack.top_edge - r.edge_height, gap = r.gap_in_front, tilt = r.tilt,
+        drop = front.top - own.edge, gap = low_sun.gap(front, own, r.gap_in_front), tilt = own.tilt,
         slope_length = r.slope_length }
   end,
   gives = {

@@ -23,6 +23,16 @@ end
 -- Those of a rack, in the order declared; nil where none are.
 function positions.of(rack) return by_rack()[record.inside[rack].name] end
 
+-- The one in which the modules are on a day of the year, "12-21": that which began last.
+function positions.on(list, day)
+  local here, last
+  for _, p in ipairs(list) do
+    if p.from <= day and (not here or p.from > here.from) then here = p end
+    if not last or p.from > last.from then last = p end
+  end
+  return here or last
+end
+
 -- "at 55 deg, from 09-15"
 function positions.words(p) return "at " .. host.format(p.tilt) .. ", from " .. p.from end
 
