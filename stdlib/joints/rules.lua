@@ -72,7 +72,8 @@ local function strength(id, what, says, caution, cite, also)
     end }
 end
 
-strength("R92", "rafters on posts", "the fasteners of rafters on posts, or their pins, hold what lifts and pushes there",
+strength("R92", "rafters on posts",
+    "the fasteners of rafters on posts, or their pins, hold what lifts and pushes there",
     "the wind takes rails and modules off the posts in one piece", nil, "pins of turned rafters")
 strength("R93", "rails on rafters", "the fasteners of rails on rafters hold, at corners and edges too",
     "a rail is torn off its rafters, and its modules fly",
