@@ -261,8 +261,9 @@ local work_of = { ["rafters on posts"] = of_heads, ["pins of turned rafters"] = 
     ["posts on footings"] = function(joint, at, put) import("joints.foot").judge(joint, at, put, across) end,
     ["rail splices"] = function(joint, at, put) import("joints.splices").judge(joint, at, put) end }
 
+-- Kept with how the rack stands: a position whose tilt is another in a variant is another record.
 function judged.of(joint, stands)
-  return memo.remember(record.inside[joint], "strength on " .. tostring(stands), function()
+  return memo.remember(record.inside[stands], "strength of " .. tostring(joint), function()
     local at, put = keeper()
     work_of[joint.of](joint, stands, put)
     if fastener.has_bolts(joint) then import("joints.steel").judge(joint, stands, put) end

@@ -72,14 +72,14 @@ local function strength(id, what, says, caution, cite, also)
     end }
 end
 
-strength("R92", "rafters on posts", "the fasteners of rafters on posts, and the pins on which turned rafters hang, " ..
-    "hold what lifts and pushes there",
+strength("R92", "rafters on posts",
+    "the fasteners of rafters on posts, or their pins, hold what lifts and pushes there",
     "the wind takes rails and modules off the posts in one piece", nil, "pins of turned rafters")
 strength("R93", "rails on rafters", "the fasteners of rails on rafters hold, at corners and edges too",
     "a rail is torn off its rafters, and its modules fly",
     "{dowel_yield}; {fastener_factors}; {fastener_both}; of washers {wood_bearing}")
-strength("R94", "braces", "the fasteners of braces, between lines and along the row, hold their push and pull",
-    "a brace comes loose, and the frame leans, or the row", nil, "braces along the row")
+strength("R94", "braces", "the fasteners of braces hold their push and pull",
+    "a brace comes loose, and the frame leans", nil, "braces along the row")
 strength("R101", "rail splices", "splices of rails hold what bends and shears the rail there",
     "a rail parts or folds where it is spliced, and its modules go with it",
     "statics; {dowel_yield}; {fastener_factors}; {net_section}; of plates AISC 360 F11, J3.10 and J4")
