@@ -260,6 +260,7 @@ plain="golden outside"
 if built clang; then clang_built=yes; else clang_built=; fi
 if built sanitizers; then sanitizers_built=yes; else sanitizers_built=; fi
 {
+  if [ "$clang_built" ]; then echo "dropin tests/dropin.sh \"$with_clang\" CC=\"$clang\" \"CFLAGS=$plainly\""; fi
   if [ "$sanitizers_built" ]; then
     echo "pages tests/pages.lua \"$sanitized/stringline\" $pages_short"      # once, where most is noticed
     for one in $scripts; do echo "sanitizers-$one tests/$one.lua \"$sanitized/stringline\""; done
@@ -270,7 +271,6 @@ if built sanitizers; then sanitizers_built=yes; else sanitizers_built=; fi
     # Every suite is compiled by clang with the sanitizers; without them its command says the same, byte for byte.
     for one in $plain; do echo "clang-$one tests/$one.lua \"$with_clang/stringline\""; done
     echo "clang-hardening tests/hardening.sh \"$with_clang\" \"$clang\""
-    echo "dropin tests/dropin.sh \"$with_clang\" CC=\"$clang\" \"CFLAGS=$plainly\""
   fi
 } >"$log/lines"
 progress "clang, sanitizers: tests"

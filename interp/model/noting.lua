@@ -15,16 +15,15 @@ local top                -- the node that is being worked out
 local trying = false     -- some node is run again
 local known = {}         -- record's data -> name -> node
 
--- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call, out:
--- the call of a primitive, and the output { out, item, field } that is read of it or of the primitive's node.
-function noting.read(path, value, of, call, output)
+-- What a reader gets of a value at a path, read by what is being worked out; of: the node behind a result; call: the
+-- call of a primitive; out, item, field: the output that is read of it or of the primitive's node.
+function noting.read(path, value, of, call, out, item, field)
   local node = run.noting and top
   if not node then return value end
   if node.instead then return node.instead(path, value) end
-  local read = node.seen[path]
-  if not read then
-    read = { path = path, value = value, node = of, def = of and of.def, call = call }
-    if output then read.out, read.item, read.field = output.out, output.item, output.field end
+  if not node.seen[path] then
+    local read = { path = path, value = value, node = of, def = of and of.def, call = call, out = out, item = item,
+                   field = field }
     node.seen[path] = read
     node.reads[#node.reads + 1] = read
   end
@@ -49,30 +48,34 @@ local function watched(answer, path, at)
     __len = function() return #answer end,
     __newindex = function(_, k, v) answer[k] = v end,
     __index = function(_, key)
-      local v, below = answer[key], step(path, key)
-      local now = { of = at.of, call = at.call, out = at.out or key, item = at.item, field = at.field }
-      if at.out and math.type(key) == "integer" then now.item = key elseif at.out then now.field = key end
-      if type(v) == "table" or type(v) == "userdata" and not host.is_quantity(v) and not host.wire(v) then
-        return watched(v, below, now)
-      end
+      local v = answer[key]
       if v == nil then return nil end
-      return noting.read(below, v, now.of, now.call, now)
+      local out, item, field, kind = at.out or key, at.item, at.field, type(v)
+      if at.out and math.type(key) == "integer" then item = key elseif at.out then field = key end
+      if kind == "table" or kind == "userdata" and not host.is_quantity(v) and not host.wire(v) then
+        return watched(v, step(path, key), { of = at.of, call = at.call, out = out, item = item, field = field })
+      end
+      return noting.read(step(path, key), v, at.of, at.call, out, item, field)
     end })
 end
 
 -- The inputs of a primitive one by one: angles[2], conductors[1].count.
 local function flat(input)
-  local out = {}
-  for name, v in host.sorted(input) do
-    local data = run.inside[v]
+  local out, lists = {}, nil
+  for name, v in next, input do
+    local data = type(v) == "table" and run.inside[v]
     if type(v) == "table" and (not data or data.list) then
-      for i = 1, #v do
-        local item = v[i]
-        if type(item) == "table" and not run.inside[item] then
-          for field, x in host.sorted(item) do out[step(name, i) .. "." .. field] = x end
-        else out[step(name, i)] = item end
-      end
+      lists = lists or {}
+      lists[name] = v
     else out[name] = v end
+  end
+  for name, v in host.sorted(lists or {}) do           -- what is read of them is noted in this order
+    for i = 1, #v do
+      local item, at = v[i], step(name, i)
+      if type(item) == "table" and not run.inside[item] then
+        for field, x in next, item do out[at .. "." .. field] = x end
+      else out[at] = item end
+    end
   end
   return out
 end
