@@ -23,6 +23,7 @@ struct ids { int *at, n, room; };
 struct node {
   struct ids deps, readers;
   int of;                              /* the node of which it is one output, or 0 */
+  int at;                              /* which entry of the log has its state before this level, or 0 */
   long long run, seen;                 /* its own last run, 0 none; the run of the reader that noted it last */
   long long level;                     /* where its state was written down or worked out */
   int above;                           /* who wants it, while busy */
@@ -33,7 +34,12 @@ struct node {
 };
 
 enum change { STATE, PUT };
-struct entry { enum change what; int id; struct node was; };
+struct entry {
+  unsigned char what;
+  bool valued;                         /* and the value from before, too: it was worked out again */
+  int id;
+  struct node was;
+};
 
 struct level {
   long long number, floor, base;       /* of the level; from where on nodes are no older; of the one without changes */
@@ -96,7 +102,8 @@ static bool passes(const struct engine *e) { return e->depth > 0 && e->now.numbe
 static struct entry *write_down(lua_State *L, struct engine *e, enum change what, int id) {
   if (e->entries == e->log_room) e->log = grown(L, e->log, &e->log_room, sizeof *e->log);
   struct entry *entry = &e->log[e->entries++];
-  entry->what = what;
+  entry->what = (unsigned char)what;
+  entry->valued = false;
   entry->id = id;
   return entry;
 }
@@ -129,14 +136,20 @@ static void keep(lua_State *L, struct engine *e, int id) {
   if (n->level == e->now.number) return;
   if (passes(e)) {
     write_down(L, e, STATE, id)->was = *n;
-    if (n->run) {
-      lua_rawgeti(L, UP(VALUES), id);
-      lua_rawseti(L, UP(LOG), e->entries);
-    }
     n->own = false;
-  }
+    n->at = e->entries;
+  } else n->at = 0;
   if (n->level < e->now.floor) n->stale = SURELY;
   n->level = e->now.number;
+}
+
+/* Before it gets another value at this level: most of what a change reaches is never worked out again. */
+static void keep_value(lua_State *L, struct engine *e, int id) {
+  const int at = e->node[id].at;
+  if (!at || e->log[at - 1].valued || !e->log[at - 1].was.run) return;
+  lua_rawgeti(L, UP(VALUES), id);
+  lua_rawseti(L, UP(LOG), at);
+  e->log[at - 1].valued = true;
 }
 
 /* What is being worked out reads this. */
@@ -275,6 +288,7 @@ static void refresh(lua_State *L, struct engine *e, int id) {
     }
   }
   const struct node was = *n;
+  keep_value(L, e, id);
   if (!was.run || !e->now.tracking) {
     compute(L, e, id);
     return;
@@ -669,13 +683,13 @@ static int n_put(lua_State *L) {
 static void undo(lua_State *L, struct engine *e, int at) {
   const struct entry *entry = &e->log[at - 1];
   struct node *n = &e->node[entry->id];
-  switch (entry->what) {
+  switch ((enum change)entry->what) {
     case STATE: {
       const struct ids readers = n->readers;
       if (n->deps.at != entry->was.deps.at) free_ids(L, &n->deps);
       *n = entry->was;
       n->readers = readers;
-      if (!n->run) return;
+      if (!entry->valued) return;
       lua_rawgeti(L, UP(LOG), at);
       lua_rawseti(L, UP(VALUES), entry->id);
       break;
