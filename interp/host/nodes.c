@@ -23,27 +23,29 @@ struct ids { int *at, n, room; };
 struct node {
   struct ids deps, readers;
   int of;                              /* the node of which it is one output, or 0 */
-  int at;                              /* which entry of the log has its state before this level, or 0 */
   long long run, seen;                 /* its own last run, 0 none; the run of the reader that noted it last */
-  long long level;                     /* where its state was written down or worked out */
   int above;                           /* who wants it, while busy */
-  unsigned char stale;
-  bool busy, unknown, cell, result;    /* result: it may be read by its name */
-  bool own;                            /* deps are of this level's making: nobody wrote them down */
+  bool busy, unknown, result;          /* result: it may be read by its name */
   unsigned long long rests;
 };
 
-enum change { STATE, PUT };
-struct entry {
-  unsigned char what;
-  bool valued;                         /* and the value from before, too: it was worked out again */
-  int id;
-  struct node was;
+/* What is asked of all nodes that a change reaches, by far the most of which are never worked out again: apart from the
+ * rest, so that it stays in the caches. */
+struct state {
+  long long level;                     /* where it was written down or worked out */
+  unsigned char stale;
+  bool cell;
+  bool kept;                           /* all of the node is written down, or need not be */
+  bool own;                            /* deps are of this level's making: nobody wrote them down */
 };
+
+enum change { STATE, PUT };
+struct entry { enum change what; int id; struct state was; };
+struct old { int id; struct node was; };              /* of a node that was worked out again */
 
 struct level {
   long long number, floor, base;       /* of the level; from where on nodes are no older; of the one without changes */
-  int top, nodes, entries, edges;      /* what is being worked out; how many there were when it began */
+  int top, nodes, entries, olds, edges;               /* what is being worked out; how many there were when it began */
   bool tracking;
   bool forgets;                        /* nothing that nodes were is written down: all is stale when it ends */
 };
@@ -52,9 +54,13 @@ struct engine {
   bool heard;                          /* somebody in the model listens to reads (model.noting) */
   bool again;                          /* and what is read is kept from one run of a function to the next */
   struct node *node;                   /* from 1 */
-  int n, room;
+  struct state *state;                 /* of each */
+  int n, room, state_room;
   struct entry *log;
   int entries, log_room;
+  struct old *old;
+  int olds, old_room;
+  struct ids marked;                   /* those whose readers a change reaches, too */
   struct ids edges;                    /* nodes and cells that got one more reader in a level, one after the other */
   struct level now, *levels;           /* those around this one */
   int depth, levels_room;
@@ -102,8 +108,7 @@ static bool passes(const struct engine *e) { return e->depth > 0 && e->now.numbe
 static struct entry *write_down(lua_State *L, struct engine *e, enum change what, int id) {
   if (e->entries == e->log_room) e->log = grown(L, e->log, &e->log_room, sizeof *e->log);
   struct entry *entry = &e->log[e->entries++];
-  entry->what = (unsigned char)what;
-  entry->valued = false;
+  entry->what = what;
   entry->id = id;
   return entry;
 }
@@ -112,7 +117,9 @@ static struct entry *write_down(lua_State *L, struct engine *e, enum change what
 
 static int new_node(lua_State *L, struct engine *e) {
   if (e->n + 1 >= e->room) e->node = grown(L, e->node, &e->room, sizeof *e->node);
-  e->node[++e->n] = (struct node){ .stale = SURELY, .level = e->now.number, .own = true };
+  if (e->n + 1 >= e->state_room) e->state = grown(L, e->state, &e->state_room, sizeof *e->state);
+  e->node[++e->n] = (struct node){ 0 };
+  e->state[e->n] = (struct state){ .stale = SURELY, .level = e->now.number, .kept = true, .own = true };
   return e->n;
 }
 
@@ -126,30 +133,32 @@ static void free_node(lua_State *L, struct node *n) {
   *n = (struct node){ 0 };
 }
 
-static enum stale stale(const struct engine *e, const struct node *n) {
-  return n->cell ? FRESH : n->level < e->now.floor ? SURELY : n->stale;
+static enum stale stale(const struct engine *e, int id) {
+  const struct state *s = &e->state[id];
+  return s->cell ? FRESH : s->level < e->now.floor ? SURELY : s->stale;
 }
 
 /* Before a node changes at this level. */
 static void keep(lua_State *L, struct engine *e, int id) {
-  struct node *n = &e->node[id];
-  if (n->level == e->now.number) return;
-  if (passes(e)) {
-    write_down(L, e, STATE, id)->was = *n;
-    n->own = false;
-    n->at = e->entries;
-  } else n->at = 0;
-  if (n->level < e->now.floor) n->stale = SURELY;
-  n->level = e->now.number;
+  struct state *s = &e->state[id];
+  if (s->level == e->now.number) return;
+  if (passes(e)) write_down(L, e, STATE, id)->was = *s;
+  s->kept = !passes(e);
+  if (s->level < e->now.floor) s->stale = SURELY;
+  s->level = e->now.number;
 }
 
-/* Before it gets another value at this level: most of what a change reaches is never worked out again. */
-static void keep_value(lua_State *L, struct engine *e, int id) {
-  const int at = e->node[id].at;
-  if (!at || e->log[at - 1].valued || !e->log[at - 1].was.run) return;
-  lua_rawgeti(L, UP(VALUES), id);
-  lua_rawseti(L, UP(LOG), at);
-  e->log[at - 1].valued = true;
+/* Before it is worked out again at this level; it is written down already. */
+static void keep_whole(lua_State *L, struct engine *e, int id) {
+  if (e->state[id].kept) return;
+  if (e->olds == e->old_room) e->old = grown(L, e->old, &e->old_room, sizeof *e->old);
+  if (e->node[id].run) {
+    lua_rawgeti(L, UP(VALUES), id);
+    lua_rawseti(L, UP(LOG), e->olds + 1);
+  }
+  e->old[e->olds++] = (struct old){ id, e->node[id] };
+  e->state[id].kept = true;
+  e->state[id].own = false;
 }
 
 /* What is being worked out reads this. */
@@ -164,14 +173,26 @@ static void note(lua_State *L, struct engine *e, int id) {
   if (passes(e)) add_id(L, &e->edges, id);
 }
 
+/* What reads a node, and what reads that.  A job's nodes are more than caches hold: what is looked at next is fetched
+ * while others are looked at. */
 static void mark(lua_State *L, struct engine *e, int id, enum stale how) {
-  for (int i = 0; i < e->node[id].readers.n; i++) {
-    const int reader = e->node[id].readers.at[i];
-    const enum stale was = stale(e, &e->node[reader]);
-    if (was >= how) continue;
-    keep(L, e, reader);
-    e->node[reader].stale = (unsigned char)how;
-    if (was == FRESH) mark(L, e, reader, MAYBE);
+  enum { AHEAD = 4 };
+  struct ids *const marked = &e->marked;
+  marked->n = 0;
+  add_id(L, marked, id);
+  for (int k = 0; k < marked->n; k++, how = MAYBE) {
+    if (k + AHEAD < marked->n) __builtin_prefetch(e->node[marked->at[k + AHEAD]].readers.at);
+    const struct ids *readers = &e->node[marked->at[k]].readers;
+    for (int i = 0; i < readers->n; i++) {
+      const int reader = readers->at[i];
+      const enum stale was = stale(e, reader);
+      if (was >= how) continue;
+      keep(L, e, reader);
+      e->state[reader].stale = (unsigned char)how;
+      if (was != FRESH) continue;
+      __builtin_prefetch(&e->node[reader].readers);
+      add_id(L, marked, reader);
+    }
   }
 }
 
@@ -194,8 +215,9 @@ static void circle(lua_State *L, struct engine *e, int id) {
 static void refresh(lua_State *L, struct engine *e, int id);
 
 /* An empty list of what a node reads.  Where the log has the one from before, that says how long it gets. */
-static void own_deps(lua_State *L, struct node *n) {
-  if (!n->own) {
+static void own_deps(lua_State *L, struct engine *e, int id) {
+  struct node *n = &e->node[id];
+  if (!e->state[id].own) {
     const int room = n->deps.n;
     n->deps = (struct ids){ 0 };
     if (room) {
@@ -204,17 +226,17 @@ static void own_deps(lua_State *L, struct node *n) {
     }
   }
   n->deps.n = 0;
-  n->own = true;
+  e->state[id].own = true;
 }
 
 /* An output of another node, which is worked out for it. */
 static void pick(lua_State *L, struct engine *e, int id) {
   const int of = e->node[id].of, above = e->now.top;
   if (e->node[of].busy) circle(L, e, of);
-  if (stale(e, &e->node[of])) refresh(L, e, of);
+  if (stale(e, of)) refresh(L, e, of);
   struct node *n = &e->node[id];
   n->run = ++e->runs;
-  own_deps(L, n);
+  own_deps(L, e, id);
   e->now.top = id;
   note(L, e, of);
   e->now.top = above;
@@ -231,7 +253,7 @@ static void pick(lua_State *L, struct engine *e, int id) {
     lua_settop(L, worked);
   }
   lua_rawseti(L, UP(VALUES), id);
-  e->node[id].stale = FRESH;
+  e->state[id].stale = FRESH;
 }
 
 /* Works a node out; it is written down already. */
@@ -246,7 +268,7 @@ static void compute(lua_State *L, struct engine *e, int id) {
   n->busy = true;
   n->above = e->now.top;
   n->run = ++e->runs;
-  own_deps(L, n);
+  own_deps(L, e, id);
   e->now.top = id;
   state->resting = 0;
   lua_rawgeti(L, UP(FINDS), id);
@@ -256,7 +278,7 @@ static void compute(lua_State *L, struct engine *e, int id) {
   n = &e->node[id];
   e->now.top = n->above;
   n->busy = false;
-  n->stale = SURELY;
+  e->state[id].stale = SURELY;
   n->rests = state->resting;
   state->resting = rested;
   const char *over = sl_sandbox_abort(L);
@@ -266,7 +288,7 @@ static void compute(lua_State *L, struct engine *e, int id) {
     return;
   }
   n->unknown = status != LUA_OK;
-  n->stale = FRESH;
+  e->state[id].stale = FRESH;
   lua_rawseti(L, UP(VALUES), id);
 }
 
@@ -275,20 +297,18 @@ static void refresh(lua_State *L, struct engine *e, int id) {
   if (e->node[id].busy) circle(L, e, id);
   luaL_checkstack(L, 16, "results");
   keep(L, e, id);
-  struct node *n = &e->node[id];
-  if (n->stale == MAYBE) {
-    for (int i = 0; i < n->deps.n && n->stale == MAYBE; i++) {
-      const int dep = n->deps.at[i];
-      if (stale(e, &e->node[dep])) refresh(L, e, dep);
-      n = &e->node[id];
+  if (e->state[id].stale == MAYBE) {
+    for (int i = 0; i < e->node[id].deps.n && e->state[id].stale == MAYBE; i++) {
+      const int dep = e->node[id].deps.at[i];
+      if (stale(e, dep)) refresh(L, e, dep);
     }
-    if (n->stale == MAYBE) {
-      n->stale = FRESH;
+    if (e->state[id].stale == MAYBE) {
+      e->state[id].stale = FRESH;
       return;
     }
   }
-  const struct node was = *n;
-  keep_value(L, e, id);
+  keep_whole(L, e, id);
+  const struct node was = e->node[id];
   if (!was.run || !e->now.tracking) {
     compute(L, e, id);
     return;
@@ -296,7 +316,7 @@ static void refresh(lua_State *L, struct engine *e, int id) {
   lua_rawgeti(L, UP(VALUES), id);
   const int old = lua_gettop(L);
   compute(L, e, id);
-  n = &e->node[id];
+  const struct node *n = &e->node[id];
   lua_rawgeti(L, UP(VALUES), id);
   if (n->unknown == was.unknown && n->rests == was.rests && sl_alike(L, old, old + 1)) {
     lua_pushvalue(L, old);
@@ -304,17 +324,16 @@ static void refresh(lua_State *L, struct engine *e, int id) {
   } else
     for (int i = 0; i < e->node[id].readers.n; i++) {
       const int reader = e->node[id].readers.at[i];
-      if (stale(e, &e->node[reader]) != MAYBE) continue;
+      if (stale(e, reader) != MAYBE) continue;
       keep(L, e, reader);
-      e->node[reader].stale = SURELY;
+      e->state[reader].stale = SURELY;
     }
   lua_settop(L, old - 1);
 }
 
 static void want(lua_State *L, struct engine *e, int id) {
-  const struct node *n = &e->node[id];
-  if (n->busy) circle(L, e, id);
-  if (stale(e, n)) refresh(L, e, id);
+  if (e->node[id].busy) circle(L, e, id);
+  if (stale(e, id)) refresh(L, e, id);
   note(L, e, id);
   sl_state_of(L)->resting |= e->node[id].rests;
 }
@@ -450,7 +469,7 @@ static int cell_at(lua_State *L, struct engine *e, int store, int key) {
   if (lua_rawget(L, -2) == LUA_TNUMBER) id = (int)lua_tointeger(L, -1);
   else {
     id = new_node(L, e);
-    e->node[id].cell = true;
+    e->state[id].cell = true;
     lua_pushvalue(L, key);
     lua_pushinteger(L, id);
     lua_rawset(L, -4);
@@ -631,6 +650,7 @@ static void begin(lua_State *L, struct engine *e) {
   e->now.top = 0;
   e->now.nodes = e->n;
   e->now.entries = e->entries;
+  e->now.olds = e->olds;
   e->now.edges = e->edges.n;
 }
 
@@ -674,36 +694,42 @@ static int n_put(lua_State *L) {
     lua_pushvalue(L, kept[i]);
     lua_rawseti(L, 6, i + 1);
   }
-  lua_rawseti(L, UP(LOG), e->entries);
+  lua_rawseti(L, UP(LOG), -e->entries);
   set(L, 1, 2, 3, 4);
   if (e->now.tracking) mark(L, e, cell_at(L, e, 1, 3), SURELY);
   return 0;
 }
 
+/* What LOG has under that key is on top, and gone there. */
+static void take_out(lua_State *L, int key) {
+  lua_rawgeti(L, UP(LOG), key);
+  lua_pushnil(L);
+  lua_rawseti(L, UP(LOG), key);
+}
+
+static void undo_whole(lua_State *L, struct engine *e, int at) {
+  const struct old *old = &e->old[at - 1];
+  struct node *n = &e->node[old->id];
+  const struct ids readers = n->readers;
+  if (n->deps.at != old->was.deps.at) free_ids(L, &n->deps);
+  *n = old->was;
+  n->readers = readers;
+  if (!n->run) return;
+  take_out(L, at);
+  lua_rawseti(L, UP(VALUES), old->id);
+}
+
 static void undo(lua_State *L, struct engine *e, int at) {
   const struct entry *entry = &e->log[at - 1];
-  struct node *n = &e->node[entry->id];
-  switch ((enum change)entry->what) {
-    case STATE: {
-      const struct ids readers = n->readers;
-      if (n->deps.at != entry->was.deps.at) free_ids(L, &n->deps);
-      *n = entry->was;
-      n->readers = readers;
-      if (!entry->valued) return;
-      lua_rawgeti(L, UP(LOG), at);
-      lua_rawseti(L, UP(VALUES), entry->id);
-      break;
-    }
-    case PUT: {
-      const int top = lua_gettop(L);
-      lua_rawgeti(L, UP(LOG), at);
-      for (int i = 1; i <= 4; i++) lua_rawgeti(L, top + 1, i);
-      set(L, top + 2, top + 3, top + 4, top + 5);
-      lua_settop(L, top);
-    }
+  if (entry->what == STATE) {
+    e->state[entry->id] = entry->was;
+    return;
   }
-  lua_pushnil(L);
-  lua_rawseti(L, UP(LOG), at);
+  const int top = lua_gettop(L);
+  take_out(L, -at);
+  for (int i = 1; i <= 4; i++) lua_rawgeti(L, top + 1, i);
+  set(L, top + 2, top + 3, top + 4, top + 5);
+  lua_settop(L, top);
 }
 
 /* The last node goes, with all that knows it. */
@@ -711,7 +737,7 @@ static void drop(lua_State *L, struct engine *e) {
   const int id = e->n--;
   struct node *n = &e->node[id];
   lua_rawgeti(L, UP(RECS), id);
-  if (n->cell) lua_rawget(L, UP(CELLS));
+  if (e->state[id].cell) lua_rawget(L, UP(CELLS));
   else lua_rawgeti(L, -1, NODES);
   if (lua_istable(L, -1)) {
     lua_rawgeti(L, UP(NAMES), id);
@@ -733,6 +759,7 @@ static int n_finish(lua_State *L) {
   lua_settop(L, 0);
   if (e->depth == 0) return luaL_error(L, "no level to finish");
   while (e->edges.n > e->now.edges) e->node[e->edges.at[--e->edges.n]].readers.n--;
+  while (e->olds > e->now.olds) undo_whole(L, e, e->olds--);
   while (e->entries > e->now.entries) undo(L, e, e->entries--);
   while (e->n > e->now.nodes) drop(L, e);
   const bool forgot = e->now.forgets;
@@ -785,9 +812,9 @@ static int n_outcomes(lua_State *L) {
     lua_pushvalue(L, 6);
     const int id = node_at(L, e, 5);
     lua_rawgeti(L, 4, 4);
-    if (lua_toboolean(L, -1) && e->now.number > e->now.base && stale(e, &e->node[id]) != SURELY) {
+    if (lua_toboolean(L, -1) && e->now.number > e->now.base && stale(e, id) != SURELY) {
       keep(L, e, id);
-      e->node[id].stale = SURELY;
+      e->state[id].stale = SURELY;
     }
     const long long run = e->node[id].run;
     want(L, e, id);
@@ -848,16 +875,19 @@ static int n_rests(lua_State *L) {
 
 /* Levels may be open: what their nodes read before goes, too. */
 static void forget(lua_State *L, struct engine *e) {
-  for (int at = e->entries; at > 0; at--) {
-    const struct entry *entry = &e->log[at - 1];
-    struct node *n = &e->node[entry->id];
-    if (entry->what != STATE || n->deps.at == entry->was.deps.at) continue;
+  for (int at = e->olds; at > 0; at--) {
+    const struct old *old = &e->old[at - 1];
+    struct node *n = &e->node[old->id];
+    if (n->deps.at == old->was.deps.at) continue;
     free_ids(L, &n->deps);
-    n->deps = entry->was.deps;
+    n->deps = old->was.deps;
   }
   for (int id = 1; id <= e->n; id++) free_node(L, &e->node[id]);
   sl_sandbox_resize(L, e->node, (size_t)e->room * sizeof *e->node, 0);
+  sl_sandbox_resize(L, e->state, (size_t)e->state_room * sizeof *e->state, 0);
   sl_sandbox_resize(L, e->log, (size_t)e->log_room * sizeof *e->log, 0);
+  sl_sandbox_resize(L, e->old, (size_t)e->old_room * sizeof *e->old, 0);
+  free_ids(L, &e->marked);
   free_ids(L, &e->edges);
   sl_sandbox_resize(L, e->levels, (size_t)e->levels_room * sizeof *e->levels, 0);
   *e = (struct engine){ .numbers = 1, .now.number = 1 };
