@@ -12,6 +12,7 @@
 #include <lauxlib.h>
 #include <string.h>
 #include "box/sandbox.h"
+#include "host/again.h"
 #include "host/alike.h"
 #include "host/raise.h"
 #include "host/state.h"
@@ -77,10 +78,6 @@ static const char *const words[] = { "name", "out", "rests", "root", "picks", "o
 enum { GIVEN = 1, NODES, PROXY, FIELDS = 5 };
 /* Of LUA: the functions and tables of the model's that are needed here. */
 enum { READ = 1, CIRCLE, NOTED, GIVE, AGAIN };
-/* Of AGAIN, while a function is run again and again: what its reads of records gave, by record and key, and given() of
- * them; by path where these stand; the path of what is being read, false where that is not kept. */
-enum { AGAIN_READ = 1, AGAIN_GIVEN, AGAIN_PATHS, AGAIN_PATH };
-
 #define UP(i) lua_upvalueindex(i)
 
 static int field(lua_State *L, int table, int word) {
@@ -510,67 +507,19 @@ static int read_result(lua_State *L, struct engine *e) {
   return 1;
 }
 
-static const char NOTHING = 'n';        /* its address stands where nothing was given */
-
-/* Pushes what was read before of the record at 1 and the key at 2, if it is kept. */
-static bool read_before(lua_State *L, int which) {
+/* The table of reads that are kept, at 3 or on top. */
+static bool read_before(lua_State *L, enum sl_again which) {
   lua_settop(L, 2);
   lua_rawgeti(L, UP(LUA), AGAIN);
-  lua_rawgeti(L, 3, which);
-  lua_pushvalue(L, 1);
-  if (lua_rawget(L, 4) == LUA_TTABLE) {
-    lua_pushvalue(L, 2);
-    if (lua_rawget(L, 5) != LUA_TNIL) {
-      if (lua_touserdata(L, -1) == &NOTHING) lua_pushnil(L);
-      return true;
-    }
-  }
-  lua_settop(L, 3);
-  lua_pushnil(L);
-  lua_rawseti(L, 3, AGAIN_PATH);
-  lua_settop(L, 2);
-  return false;
+  return sl_again_before(L, which);
 }
 
-/* Keeps the value on top, which was read of the record at 1 and the key at 2, under the path that was told. */
-static void keep_read(lua_State *L, int which) {
-  const int value = lua_gettop(L), store = value + 1, path = value + 2, of = value + 3, places = value + 4;
+static void keep_read(lua_State *L, enum sl_again which) {
   lua_rawgeti(L, UP(LUA), AGAIN);
-  if (lua_rawgeti(L, store, AGAIN_PATH) == LUA_TSTRING) {
-    lua_rawgeti(L, store, which);
-    lua_pushvalue(L, 1);
-    if (lua_rawget(L, of) != LUA_TTABLE) {
-      lua_settop(L, of);
-      lua_newtable(L);
-      lua_pushvalue(L, 1);
-      lua_pushvalue(L, -2);
-      lua_rawset(L, of);
-    }
-    lua_replace(L, of);
-    lua_pushvalue(L, 2);
-    if (lua_isnil(L, value)) lua_pushlightuserdata(L, (void *)(uintptr_t)&NOTHING);
-    else lua_pushvalue(L, value);
-    lua_rawset(L, of);
-    lua_rawgeti(L, store, AGAIN_PATHS);
-    lua_pushvalue(L, path);
-    if (lua_rawget(L, places) != LUA_TTABLE) {
-      lua_settop(L, places);
-      lua_newtable(L);
-      lua_pushvalue(L, path);
-      lua_pushvalue(L, -2);
-      lua_rawset(L, places);
-    }
-    lua_replace(L, places);
-    const lua_Integer n = (lua_Integer)lua_rawlen(L, places);
-    lua_pushvalue(L, of);
-    lua_rawseti(L, places, n + 1);
-    lua_pushvalue(L, 2);
-    lua_rawseti(L, places, n + 2);
-  }
-  lua_settop(L, value);
+  sl_again_keep(L, which);
 }
 
-/* again(kept or nil) -> as it was: whether what is read is kept, and where: { {}, {}, {} }, see AGAIN. */
+/* again(kept or nil) -> as it was: whether what is read is kept, and where: { {}, {}, {} }, see again.h. */
 static int n_again(lua_State *L) {
   lua_settop(L, 1);
   engine_of(L)->again = !lua_isnil(L, 1);
@@ -590,11 +539,11 @@ static void push_data(lua_State *L) {
 /* index(record, key): __index of records. */
 static int n_index(lua_State *L) {
   struct engine *e = engine_of(L);
-  if (e->again && read_before(L, AGAIN_READ)) return 1;
+  if (e->again && read_before(L, SL_AGAIN_READ)) return 1;
   push_data(L);
   if (e->heard) {
     read_result(L, e);
-    if (e->again) keep_read(L, AGAIN_READ);
+    if (e->again) keep_read(L, SL_AGAIN_READ);
     return 1;
   }
   lua_rawgeti(L, 3, GIVEN);
@@ -613,7 +562,7 @@ static int n_lacked(lua_State *L) {
 /* given(record, name) -> the value of a field, nil where nobody gave it.  What is no field is the model's to refuse. */
 static int n_given(lua_State *L) {
   struct engine *e = engine_of(L);
-  if (e->again && read_before(L, AGAIN_GIVEN)) return 1;
+  if (e->again && read_before(L, SL_AGAIN_GIVEN)) return 1;
   lua_settop(L, 2);
   lua_pushvalue(L, 1);
   if (!e->heard && lua_rawget(L, UP(INSIDE)) == LUA_TTABLE && lua_rawgeti(L, 3, GIVEN) == LUA_TTABLE &&
@@ -630,7 +579,7 @@ static int n_given(lua_State *L) {
   lua_pushvalue(L, 1);
   lua_pushvalue(L, 2);
   lua_call(L, 2, 1);
-  if (e->again) keep_read(L, AGAIN_GIVEN);
+  if (e->again) keep_read(L, SL_AGAIN_GIVEN);
   return 1;
 }
 
