@@ -467,6 +467,7 @@ static int cell_at(lua_State *L, struct engine *e, int store, int key) {
   else {
     id = new_node(L, e);
     e->state[id].cell = true;
+    e->state[id].kept = false;                       /* of a cell: it was put in at that level */
     lua_pushvalue(L, key);
     lua_pushinteger(L, id);
     lua_rawset(L, -4);
@@ -636,16 +637,22 @@ static int n_put(lua_State *L) {
   lua_pushvalue(L, 3);
   lua_rawget(L, 1);
   if (sl_alike(L, 4, 5)) return 0;
-  write_down(L, e, PUT, 0);
-  lua_createtable(L, 4, 0);
-  static const int kept[] = { 1, 2, 3, 5 };
-  for (int i = 0; i < 4; i++) {
-    lua_pushvalue(L, kept[i]);
-    lua_rawseti(L, 6, i + 1);
+  const int id = e->now.tracking ? cell_at(L, e, 1, 3) : 0;
+  if (!id || e->state[id].level != e->now.number || !e->state[id].kept) {
+    write_down(L, e, PUT, 0);
+    lua_createtable(L, 4, 0);
+    static const int kept[] = { 1, 2, 3, 5 };
+    for (int i = 0; i < 4; i++) {
+      lua_pushvalue(L, kept[i]);
+      lua_rawseti(L, 6, i + 1);
+    }
+    lua_rawseti(L, UP(LOG), -e->entries);
   }
-  lua_rawseti(L, UP(LOG), -e->entries);
   set(L, 1, 2, 3, 4);
-  if (e->now.tracking) mark(L, e, cell_at(L, e, 1, 3), SURELY);
+  if (!id) return 0;
+  e->state[id].level = e->now.number;                /* another value in this level need not be written down again */
+  e->state[id].kept = true;
+  mark(L, e, id, SURELY);
   return 0;
 }
 
