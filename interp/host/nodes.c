@@ -12,6 +12,7 @@
 #include <lauxlib.h>
 #include <string.h>
 #include "box/sandbox.h"
+#include "host/again.h"
 #include "host/alike.h"
 #include "host/raise.h"
 #include "host/state.h"
@@ -24,20 +25,28 @@ struct node {
   struct ids deps, readers;
   int of;                              /* the node of which it is one output, or 0 */
   long long run, seen;                 /* its own last run, 0 none; the run of the reader that noted it last */
-  long long level;                     /* where its state was written down or worked out */
   int above;                           /* who wants it, while busy */
-  unsigned char stale;
-  bool busy, unknown, cell, result;    /* result: it may be read by its name */
-  bool own;                            /* deps are of this level's making: nobody wrote them down */
+  bool busy, unknown, result;          /* result: it may be read by its name */
   unsigned long long rests;
 };
 
+/* What is asked of all nodes that a change reaches, by far the most of which are never worked out again: apart from the
+ * rest, so that it stays in the caches. */
+struct state {
+  long long level;                     /* where it was written down or worked out */
+  unsigned char stale;
+  bool cell;
+  bool kept;                           /* all of the node is written down, or need not be */
+  bool own;                            /* deps are of this level's making: nobody wrote them down */
+};
+
 enum change { STATE, PUT };
-struct entry { enum change what; int id; struct node was; };
+struct entry { enum change what; int id; struct state was; };
+struct old { int id; struct node was; };              /* of a node that was worked out again */
 
 struct level {
   long long number, floor, base;       /* of the level; from where on nodes are no older; of the one without changes */
-  int top, nodes, entries, edges;      /* what is being worked out; how many there were when it began */
+  int top, nodes, entries, olds, edges;               /* what is being worked out; how many there were when it began */
   bool tracking;
   bool forgets;                        /* nothing that nodes were is written down: all is stale when it ends */
 };
@@ -46,9 +55,13 @@ struct engine {
   bool heard;                          /* somebody in the model listens to reads (model.noting) */
   bool again;                          /* and what is read is kept from one run of a function to the next */
   struct node *node;                   /* from 1 */
-  int n, room;
+  struct state *state;                 /* of each */
+  int n, room, state_room;
   struct entry *log;
   int entries, log_room;
+  struct old *old;
+  int olds, old_room;
+  struct ids marked;                   /* those whose readers a change reaches, too */
   struct ids edges;                    /* nodes and cells that got one more reader in a level, one after the other */
   struct level now, *levels;           /* those around this one */
   int depth, levels_room;
@@ -65,10 +78,6 @@ static const char *const words[] = { "name", "out", "rests", "root", "picks", "o
 enum { GIVEN = 1, NODES, PROXY, FIELDS = 5 };
 /* Of LUA: the functions and tables of the model's that are needed here. */
 enum { READ = 1, CIRCLE, NOTED, GIVE, AGAIN };
-/* Of AGAIN, while a function is run again and again: what its reads of records gave, by record and key, and given() of
- * them; by path where these stand; the path of what is being read, false where that is not kept. */
-enum { AGAIN_READ = 1, AGAIN_GIVEN, AGAIN_PATHS, AGAIN_PATH };
-
 #define UP(i) lua_upvalueindex(i)
 
 static int field(lua_State *L, int table, int word) {
@@ -105,7 +114,9 @@ static struct entry *write_down(lua_State *L, struct engine *e, enum change what
 
 static int new_node(lua_State *L, struct engine *e) {
   if (e->n + 1 >= e->room) e->node = grown(L, e->node, &e->room, sizeof *e->node);
-  e->node[++e->n] = (struct node){ .stale = SURELY, .level = e->now.number, .own = true };
+  if (e->n + 1 >= e->state_room) e->state = grown(L, e->state, &e->state_room, sizeof *e->state);
+  e->node[++e->n] = (struct node){ 0 };
+  e->state[e->n] = (struct state){ .stale = SURELY, .level = e->now.number, .kept = true, .own = true };
   return e->n;
 }
 
@@ -119,24 +130,32 @@ static void free_node(lua_State *L, struct node *n) {
   *n = (struct node){ 0 };
 }
 
-static enum stale stale(const struct engine *e, const struct node *n) {
-  return n->cell ? FRESH : n->level < e->now.floor ? SURELY : n->stale;
+static enum stale stale(const struct engine *e, int id) {
+  const struct state *s = &e->state[id];
+  return s->cell ? FRESH : s->level < e->now.floor ? SURELY : s->stale;
 }
 
 /* Before a node changes at this level. */
 static void keep(lua_State *L, struct engine *e, int id) {
-  struct node *n = &e->node[id];
-  if (n->level == e->now.number) return;
-  if (passes(e)) {
-    write_down(L, e, STATE, id)->was = *n;
-    if (n->run) {
-      lua_rawgeti(L, UP(VALUES), id);
-      lua_rawseti(L, UP(LOG), e->entries);
-    }
-    n->own = false;
+  struct state *s = &e->state[id];
+  if (s->level == e->now.number) return;
+  if (passes(e)) write_down(L, e, STATE, id)->was = *s;
+  s->kept = !passes(e);
+  if (s->level < e->now.floor) s->stale = SURELY;
+  s->level = e->now.number;
+}
+
+/* Before it is worked out again at this level; it is written down already. */
+static void keep_whole(lua_State *L, struct engine *e, int id) {
+  if (e->state[id].kept) return;
+  if (e->olds == e->old_room) e->old = grown(L, e->old, &e->old_room, sizeof *e->old);
+  if (e->node[id].run) {
+    lua_rawgeti(L, UP(VALUES), id);
+    lua_rawseti(L, UP(LOG), e->olds + 1);
   }
-  if (n->level < e->now.floor) n->stale = SURELY;
-  n->level = e->now.number;
+  e->old[e->olds++] = (struct old){ id, e->node[id] };
+  e->state[id].kept = true;
+  e->state[id].own = false;
 }
 
 /* What is being worked out reads this. */
@@ -151,14 +170,26 @@ static void note(lua_State *L, struct engine *e, int id) {
   if (passes(e)) add_id(L, &e->edges, id);
 }
 
+/* What reads a node, and what reads that.  A job's nodes are more than caches hold: what is looked at next is fetched
+ * while others are looked at. */
 static void mark(lua_State *L, struct engine *e, int id, enum stale how) {
-  for (int i = 0; i < e->node[id].readers.n; i++) {
-    const int reader = e->node[id].readers.at[i];
-    const enum stale was = stale(e, &e->node[reader]);
-    if (was >= how) continue;
-    keep(L, e, reader);
-    e->node[reader].stale = (unsigned char)how;
-    if (was == FRESH) mark(L, e, reader, MAYBE);
+  enum { AHEAD = 4 };
+  struct ids *const marked = &e->marked;
+  marked->n = 0;
+  add_id(L, marked, id);
+  for (int k = 0; k < marked->n; k++, how = MAYBE) {
+    if (k + AHEAD < marked->n) __builtin_prefetch(e->node[marked->at[k + AHEAD]].readers.at);
+    const struct ids *readers = &e->node[marked->at[k]].readers;
+    for (int i = 0; i < readers->n; i++) {
+      const int reader = readers->at[i];
+      const enum stale was = stale(e, reader);
+      if (was >= how) continue;
+      keep(L, e, reader);
+      e->state[reader].stale = (unsigned char)how;
+      if (was != FRESH) continue;
+      __builtin_prefetch(&e->node[reader].readers);
+      add_id(L, marked, reader);
+    }
   }
 }
 
@@ -181,8 +212,9 @@ static void circle(lua_State *L, struct engine *e, int id) {
 static void refresh(lua_State *L, struct engine *e, int id);
 
 /* An empty list of what a node reads.  Where the log has the one from before, that says how long it gets. */
-static void own_deps(lua_State *L, struct node *n) {
-  if (!n->own) {
+static void own_deps(lua_State *L, struct engine *e, int id) {
+  struct node *n = &e->node[id];
+  if (!e->state[id].own) {
     const int room = n->deps.n;
     n->deps = (struct ids){ 0 };
     if (room) {
@@ -191,17 +223,17 @@ static void own_deps(lua_State *L, struct node *n) {
     }
   }
   n->deps.n = 0;
-  n->own = true;
+  e->state[id].own = true;
 }
 
 /* An output of another node, which is worked out for it. */
 static void pick(lua_State *L, struct engine *e, int id) {
   const int of = e->node[id].of, above = e->now.top;
   if (e->node[of].busy) circle(L, e, of);
-  if (stale(e, &e->node[of])) refresh(L, e, of);
+  if (stale(e, of)) refresh(L, e, of);
   struct node *n = &e->node[id];
   n->run = ++e->runs;
-  own_deps(L, n);
+  own_deps(L, e, id);
   e->now.top = id;
   note(L, e, of);
   e->now.top = above;
@@ -218,7 +250,7 @@ static void pick(lua_State *L, struct engine *e, int id) {
     lua_settop(L, worked);
   }
   lua_rawseti(L, UP(VALUES), id);
-  e->node[id].stale = FRESH;
+  e->state[id].stale = FRESH;
 }
 
 /* Works a node out; it is written down already. */
@@ -233,7 +265,7 @@ static void compute(lua_State *L, struct engine *e, int id) {
   n->busy = true;
   n->above = e->now.top;
   n->run = ++e->runs;
-  own_deps(L, n);
+  own_deps(L, e, id);
   e->now.top = id;
   state->resting = 0;
   lua_rawgeti(L, UP(FINDS), id);
@@ -243,7 +275,7 @@ static void compute(lua_State *L, struct engine *e, int id) {
   n = &e->node[id];
   e->now.top = n->above;
   n->busy = false;
-  n->stale = SURELY;
+  e->state[id].stale = SURELY;
   n->rests = state->resting;
   state->resting = rested;
   const char *over = sl_sandbox_abort(L);
@@ -253,7 +285,7 @@ static void compute(lua_State *L, struct engine *e, int id) {
     return;
   }
   n->unknown = status != LUA_OK;
-  n->stale = FRESH;
+  e->state[id].stale = FRESH;
   lua_rawseti(L, UP(VALUES), id);
 }
 
@@ -262,19 +294,18 @@ static void refresh(lua_State *L, struct engine *e, int id) {
   if (e->node[id].busy) circle(L, e, id);
   luaL_checkstack(L, 16, "results");
   keep(L, e, id);
-  struct node *n = &e->node[id];
-  if (n->stale == MAYBE) {
-    for (int i = 0; i < n->deps.n && n->stale == MAYBE; i++) {
-      const int dep = n->deps.at[i];
-      if (stale(e, &e->node[dep])) refresh(L, e, dep);
-      n = &e->node[id];
+  if (e->state[id].stale == MAYBE) {
+    for (int i = 0; i < e->node[id].deps.n && e->state[id].stale == MAYBE; i++) {
+      const int dep = e->node[id].deps.at[i];
+      if (stale(e, dep)) refresh(L, e, dep);
     }
-    if (n->stale == MAYBE) {
-      n->stale = FRESH;
+    if (e->state[id].stale == MAYBE) {
+      e->state[id].stale = FRESH;
       return;
     }
   }
-  const struct node was = *n;
+  keep_whole(L, e, id);
+  const struct node was = e->node[id];
   if (!was.run || !e->now.tracking) {
     compute(L, e, id);
     return;
@@ -282,7 +313,7 @@ static void refresh(lua_State *L, struct engine *e, int id) {
   lua_rawgeti(L, UP(VALUES), id);
   const int old = lua_gettop(L);
   compute(L, e, id);
-  n = &e->node[id];
+  const struct node *n = &e->node[id];
   lua_rawgeti(L, UP(VALUES), id);
   if (n->unknown == was.unknown && n->rests == was.rests && sl_alike(L, old, old + 1)) {
     lua_pushvalue(L, old);
@@ -290,17 +321,16 @@ static void refresh(lua_State *L, struct engine *e, int id) {
   } else
     for (int i = 0; i < e->node[id].readers.n; i++) {
       const int reader = e->node[id].readers.at[i];
-      if (stale(e, &e->node[reader]) != MAYBE) continue;
+      if (stale(e, reader) != MAYBE) continue;
       keep(L, e, reader);
-      e->node[reader].stale = SURELY;
+      e->state[reader].stale = SURELY;
     }
   lua_settop(L, old - 1);
 }
 
 static void want(lua_State *L, struct engine *e, int id) {
-  const struct node *n = &e->node[id];
-  if (n->busy) circle(L, e, id);
-  if (stale(e, n)) refresh(L, e, id);
+  if (e->node[id].busy) circle(L, e, id);
+  if (stale(e, id)) refresh(L, e, id);
   note(L, e, id);
   sl_state_of(L)->resting |= e->node[id].rests;
 }
@@ -436,7 +466,8 @@ static int cell_at(lua_State *L, struct engine *e, int store, int key) {
   if (lua_rawget(L, -2) == LUA_TNUMBER) id = (int)lua_tointeger(L, -1);
   else {
     id = new_node(L, e);
-    e->node[id].cell = true;
+    e->state[id].cell = true;
+    e->state[id].kept = false;                       /* of a cell: it was put in at that level */
     lua_pushvalue(L, key);
     lua_pushinteger(L, id);
     lua_rawset(L, -4);
@@ -477,67 +508,19 @@ static int read_result(lua_State *L, struct engine *e) {
   return 1;
 }
 
-static const char NOTHING = 'n';        /* its address stands where nothing was given */
-
-/* Pushes what was read before of the record at 1 and the key at 2, if it is kept. */
-static bool read_before(lua_State *L, int which) {
+/* The table of reads that are kept, at 3 or on top. */
+static bool read_before(lua_State *L, enum sl_again which) {
   lua_settop(L, 2);
   lua_rawgeti(L, UP(LUA), AGAIN);
-  lua_rawgeti(L, 3, which);
-  lua_pushvalue(L, 1);
-  if (lua_rawget(L, 4) == LUA_TTABLE) {
-    lua_pushvalue(L, 2);
-    if (lua_rawget(L, 5) != LUA_TNIL) {
-      if (lua_touserdata(L, -1) == &NOTHING) lua_pushnil(L);
-      return true;
-    }
-  }
-  lua_settop(L, 3);
-  lua_pushnil(L);
-  lua_rawseti(L, 3, AGAIN_PATH);
-  lua_settop(L, 2);
-  return false;
+  return sl_again_before(L, which);
 }
 
-/* Keeps the value on top, which was read of the record at 1 and the key at 2, under the path that was told. */
-static void keep_read(lua_State *L, int which) {
-  const int value = lua_gettop(L), store = value + 1, path = value + 2, of = value + 3, places = value + 4;
+static void keep_read(lua_State *L, enum sl_again which) {
   lua_rawgeti(L, UP(LUA), AGAIN);
-  if (lua_rawgeti(L, store, AGAIN_PATH) == LUA_TSTRING) {
-    lua_rawgeti(L, store, which);
-    lua_pushvalue(L, 1);
-    if (lua_rawget(L, of) != LUA_TTABLE) {
-      lua_settop(L, of);
-      lua_newtable(L);
-      lua_pushvalue(L, 1);
-      lua_pushvalue(L, -2);
-      lua_rawset(L, of);
-    }
-    lua_replace(L, of);
-    lua_pushvalue(L, 2);
-    if (lua_isnil(L, value)) lua_pushlightuserdata(L, (void *)(uintptr_t)&NOTHING);
-    else lua_pushvalue(L, value);
-    lua_rawset(L, of);
-    lua_rawgeti(L, store, AGAIN_PATHS);
-    lua_pushvalue(L, path);
-    if (lua_rawget(L, places) != LUA_TTABLE) {
-      lua_settop(L, places);
-      lua_newtable(L);
-      lua_pushvalue(L, path);
-      lua_pushvalue(L, -2);
-      lua_rawset(L, places);
-    }
-    lua_replace(L, places);
-    const lua_Integer n = (lua_Integer)lua_rawlen(L, places);
-    lua_pushvalue(L, of);
-    lua_rawseti(L, places, n + 1);
-    lua_pushvalue(L, 2);
-    lua_rawseti(L, places, n + 2);
-  }
-  lua_settop(L, value);
+  sl_again_keep(L, which);
 }
 
-/* again(kept or nil) -> as it was: whether what is read is kept, and where: { {}, {}, {} }, see AGAIN. */
+/* again(kept or nil) -> as it was: whether what is read is kept, and where: { {}, {}, {} }, see again.h. */
 static int n_again(lua_State *L) {
   lua_settop(L, 1);
   engine_of(L)->again = !lua_isnil(L, 1);
@@ -557,11 +540,11 @@ static void push_data(lua_State *L) {
 /* index(record, key): __index of records. */
 static int n_index(lua_State *L) {
   struct engine *e = engine_of(L);
-  if (e->again && read_before(L, AGAIN_READ)) return 1;
+  if (e->again && read_before(L, SL_AGAIN_READ)) return 1;
   push_data(L);
   if (e->heard) {
     read_result(L, e);
-    if (e->again) keep_read(L, AGAIN_READ);
+    if (e->again) keep_read(L, SL_AGAIN_READ);
     return 1;
   }
   lua_rawgeti(L, 3, GIVEN);
@@ -580,7 +563,7 @@ static int n_lacked(lua_State *L) {
 /* given(record, name) -> the value of a field, nil where nobody gave it.  What is no field is the model's to refuse. */
 static int n_given(lua_State *L) {
   struct engine *e = engine_of(L);
-  if (e->again && read_before(L, AGAIN_GIVEN)) return 1;
+  if (e->again && read_before(L, SL_AGAIN_GIVEN)) return 1;
   lua_settop(L, 2);
   lua_pushvalue(L, 1);
   if (!e->heard && lua_rawget(L, UP(INSIDE)) == LUA_TTABLE && lua_rawgeti(L, 3, GIVEN) == LUA_TTABLE &&
@@ -597,7 +580,7 @@ static int n_given(lua_State *L) {
   lua_pushvalue(L, 1);
   lua_pushvalue(L, 2);
   lua_call(L, 2, 1);
-  if (e->again) keep_read(L, AGAIN_GIVEN);
+  if (e->again) keep_read(L, SL_AGAIN_GIVEN);
   return 1;
 }
 
@@ -617,6 +600,7 @@ static void begin(lua_State *L, struct engine *e) {
   e->now.top = 0;
   e->now.nodes = e->n;
   e->now.entries = e->entries;
+  e->now.olds = e->olds;
   e->now.edges = e->edges.n;
 }
 
@@ -653,43 +637,55 @@ static int n_put(lua_State *L) {
   lua_pushvalue(L, 3);
   lua_rawget(L, 1);
   if (sl_alike(L, 4, 5)) return 0;
-  write_down(L, e, PUT, 0);
-  lua_createtable(L, 4, 0);
-  static const int kept[] = { 1, 2, 3, 5 };
-  for (int i = 0; i < 4; i++) {
-    lua_pushvalue(L, kept[i]);
-    lua_rawseti(L, 6, i + 1);
+  const int id = e->now.tracking ? cell_at(L, e, 1, 3) : 0;
+  if (!id || e->state[id].level != e->now.number || !e->state[id].kept) {
+    write_down(L, e, PUT, 0);
+    lua_createtable(L, 4, 0);
+    static const int kept[] = { 1, 2, 3, 5 };
+    for (int i = 0; i < 4; i++) {
+      lua_pushvalue(L, kept[i]);
+      lua_rawseti(L, 6, i + 1);
+    }
+    lua_rawseti(L, UP(LOG), -e->entries);
   }
-  lua_rawseti(L, UP(LOG), e->entries);
   set(L, 1, 2, 3, 4);
-  if (e->now.tracking) mark(L, e, cell_at(L, e, 1, 3), SURELY);
+  if (!id) return 0;
+  e->state[id].level = e->now.number;                /* another value in this level need not be written down again */
+  e->state[id].kept = true;
+  mark(L, e, id, SURELY);
   return 0;
+}
+
+/* What LOG has under that key is on top, and gone there. */
+static void take_out(lua_State *L, int key) {
+  lua_rawgeti(L, UP(LOG), key);
+  lua_pushnil(L);
+  lua_rawseti(L, UP(LOG), key);
+}
+
+static void undo_whole(lua_State *L, struct engine *e, int at) {
+  const struct old *old = &e->old[at - 1];
+  struct node *n = &e->node[old->id];
+  const struct ids readers = n->readers;
+  if (n->deps.at != old->was.deps.at) free_ids(L, &n->deps);
+  *n = old->was;
+  n->readers = readers;
+  if (!n->run) return;
+  take_out(L, at);
+  lua_rawseti(L, UP(VALUES), old->id);
 }
 
 static void undo(lua_State *L, struct engine *e, int at) {
   const struct entry *entry = &e->log[at - 1];
-  struct node *n = &e->node[entry->id];
-  switch (entry->what) {
-    case STATE: {
-      const struct ids readers = n->readers;
-      if (n->deps.at != entry->was.deps.at) free_ids(L, &n->deps);
-      *n = entry->was;
-      n->readers = readers;
-      if (!n->run) return;
-      lua_rawgeti(L, UP(LOG), at);
-      lua_rawseti(L, UP(VALUES), entry->id);
-      break;
-    }
-    case PUT: {
-      const int top = lua_gettop(L);
-      lua_rawgeti(L, UP(LOG), at);
-      for (int i = 1; i <= 4; i++) lua_rawgeti(L, top + 1, i);
-      set(L, top + 2, top + 3, top + 4, top + 5);
-      lua_settop(L, top);
-    }
+  if (entry->what == STATE) {
+    e->state[entry->id] = entry->was;
+    return;
   }
-  lua_pushnil(L);
-  lua_rawseti(L, UP(LOG), at);
+  const int top = lua_gettop(L);
+  take_out(L, -at);
+  for (int i = 1; i <= 4; i++) lua_rawgeti(L, top + 1, i);
+  set(L, top + 2, top + 3, top + 4, top + 5);
+  lua_settop(L, top);
 }
 
 /* The last node goes, with all that knows it. */
@@ -697,7 +693,7 @@ static void drop(lua_State *L, struct engine *e) {
   const int id = e->n--;
   struct node *n = &e->node[id];
   lua_rawgeti(L, UP(RECS), id);
-  if (n->cell) lua_rawget(L, UP(CELLS));
+  if (e->state[id].cell) lua_rawget(L, UP(CELLS));
   else lua_rawgeti(L, -1, NODES);
   if (lua_istable(L, -1)) {
     lua_rawgeti(L, UP(NAMES), id);
@@ -719,6 +715,7 @@ static int n_finish(lua_State *L) {
   lua_settop(L, 0);
   if (e->depth == 0) return luaL_error(L, "no level to finish");
   while (e->edges.n > e->now.edges) e->node[e->edges.at[--e->edges.n]].readers.n--;
+  while (e->olds > e->now.olds) undo_whole(L, e, e->olds--);
   while (e->entries > e->now.entries) undo(L, e, e->entries--);
   while (e->n > e->now.nodes) drop(L, e);
   const bool forgot = e->now.forgets;
@@ -771,9 +768,9 @@ static int n_outcomes(lua_State *L) {
     lua_pushvalue(L, 6);
     const int id = node_at(L, e, 5);
     lua_rawgeti(L, 4, 4);
-    if (lua_toboolean(L, -1) && e->now.number > e->now.base && stale(e, &e->node[id]) != SURELY) {
+    if (lua_toboolean(L, -1) && e->now.number > e->now.base && stale(e, id) != SURELY) {
       keep(L, e, id);
-      e->node[id].stale = SURELY;
+      e->state[id].stale = SURELY;
     }
     const long long run = e->node[id].run;
     want(L, e, id);
@@ -834,16 +831,19 @@ static int n_rests(lua_State *L) {
 
 /* Levels may be open: what their nodes read before goes, too. */
 static void forget(lua_State *L, struct engine *e) {
-  for (int at = e->entries; at > 0; at--) {
-    const struct entry *entry = &e->log[at - 1];
-    struct node *n = &e->node[entry->id];
-    if (entry->what != STATE || n->deps.at == entry->was.deps.at) continue;
+  for (int at = e->olds; at > 0; at--) {
+    const struct old *old = &e->old[at - 1];
+    struct node *n = &e->node[old->id];
+    if (n->deps.at == old->was.deps.at) continue;
     free_ids(L, &n->deps);
-    n->deps = entry->was.deps;
+    n->deps = old->was.deps;
   }
   for (int id = 1; id <= e->n; id++) free_node(L, &e->node[id]);
   sl_sandbox_resize(L, e->node, (size_t)e->room * sizeof *e->node, 0);
+  sl_sandbox_resize(L, e->state, (size_t)e->state_room * sizeof *e->state, 0);
   sl_sandbox_resize(L, e->log, (size_t)e->log_room * sizeof *e->log, 0);
+  sl_sandbox_resize(L, e->old, (size_t)e->old_room * sizeof *e->old, 0);
+  free_ids(L, &e->marked);
   free_ids(L, &e->edges);
   sl_sandbox_resize(L, e->levels, (size_t)e->levels_room * sizeof *e->levels, 0);
   *e = (struct engine){ .numbers = 1, .now.number = 1 };

@@ -21,11 +21,8 @@ local function shape(changes)
   return false
 end
 
-local function under(with, changes, def, subject)
-  if not shape(changes) then
-    local outcome, finding, whys = with(changes, trial.try, def, subject)
-    if not anew.kept_since() then return outcome, finding, whys end
-  end
+-- The same in the job judged with them.
+local function by_judging(changes, def, subject)
   local name = def.each and tostring(subject) or "job"
   for _, o in ipairs(variants.judge(changes, { def }) or {}) do
     if o.subject == name then return o.outcome, o.finding, o.whys end
@@ -33,13 +30,27 @@ local function under(with, changes, def, subject)
 end
 
 -- The outcome of a rule on a subject, its finding and whys, with these inputs put in; nothing where the job is refused.
-function trial.under(changes, def, subject) return under(variants.with, changes, def, subject) end
+function trial.under(changes, def, subject)
+  if not shape(changes) then
+    local outcome, finding, whys = variants.with(changes, trial.try, def, subject)
+    if not anew.kept_since() then return outcome, finding, whys end
+  end
+  return by_judging(changes, def, subject)
+end
 
 -- Calls f(under), where that is trial.under for other values of these inputs: see variants.along.
 function trial.along(changes, f)
   if shape(changes) then return f(trial.under) end
   return variants.along(changes, function(with)
-    return f(function(...) return under(with, ...) end)
+    local shaped = false
+    return f(function(values, def, subject)
+      if not shaped then
+        local outcome, finding, whys = with(values, trial.try, def, subject)
+        shaped = anew.kept_since()
+        if not shaped then return outcome, finding, whys end
+      end
+      return by_judging(values, def, subject)
+    end)
   end)
 end
 
