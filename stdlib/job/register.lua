@@ -64,7 +64,7 @@ return {
     needs = together(frame, rails, of_posts, { "rack.rafter", "rack.rafter_species", "rack.rafter_grade",
         "rack.saddle" }),
     gross = "site.wind = 240mph", by = "R92, R93, R94, R100, R101, R102, R103, R104",
-    where = function(r)                                 -- of turned modules R92 tells of the pins
+    where = function(r)
       return import("model.record").any "joint" and import("joints.on").complete(r)
     end },
   { "modules", says = "modules", of = "wind and snow pressure on ", each = rack, who = "engineer",
