@@ -114,7 +114,8 @@ local draw = {}
 function draw.view(one, head, about, on)
   local group, of = one.group, one.of
   told.every = group ~= nil
-  local view, why = page.or_why(import(one.view.module), one.subject, group and alike.on(on, group.racks) or on)
+  local view, why = page.or_why(alike.view, import(one.view.module), one.subject, group and alike.on(on,
+      group.racks) or on, group and group.at_any_height)
   told.every = nil
   if not view then return nil, why end
   local note = head.note or of and "Sheet " .. one.label .. " of the set is " .. head_of(of).subject ..
