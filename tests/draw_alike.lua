@@ -55,7 +55,7 @@ local function racks_of(p)
     names = said:match " rack ([^,]-), seen" or said:match " racks (.-) To no scale" or
         said:match " rack (%S+) To no scale"
   end
-  local list = named(names or "")
+  local list = named((names or ""):gsub(", and th.*", ""))
   return list, n and tonumber(n) or #list, n ~= nil
 end
 
@@ -280,9 +280,17 @@ for i, job in ipairs(jobs) do
         none(name .. " " .. one.label .. ": as " .. list[k] .. " alone", shows_otherwise(one.p, p, one.view,
             job.other_levels))
         try(name .. " " .. one.label .. ": " .. list[k] .. " has its number", strip_of(p):find(one.label, 1, true) and
-            strip_of(p):find("rack " .. list[k] .. ", seen", 1, true))
-        try(name .. " " .. one.label .. ": " .. list[k] .. " says that it is one of them", strip_of(p):find("Sheet " ..
-            one.label .. " of the set is typical of " .. n .. ": racks", 1, true), strip_of(p))
+            strip_of(p):find("rack " .. list[k] .. ", ", 1, true))
+        -- On small paper that note may stand behind it.
+        local all, part = strip_of(p), 2
+        while all:find("Notes go on: ", 1, true) and part < 5 do
+          os.remove(file)
+          sh(stringline("draw " .. script .. " " .. options .. " " .. quoted(one.view .. "." .. list[k] .. "." ..
+              part) .. " -o " .. quoted(file)))
+          all, part = all .. (read(file) and " " .. strip_of(page.read(read(file))) or ""), part + 1
+        end
+        try(name .. " " .. one.label .. ": " .. list[k] .. " says that it is one of them", all:find("Sheet " ..
+            one.label .. " of the set is typical of " .. n .. ": racks", 1, true), all)
       end
     end
   end
@@ -325,6 +333,27 @@ do
   end
   local p = sheet_of("thirty", "plan", 1).p
   for _, t in ipairs(p.texts) do try("typical: no cell for a pencil", t.text ~= "as dug") end
+end
+-- Rows of racks behind each other, six of them: A7 stands in that of A25, and no other rack is seen otherwise from the
+-- end of its row. Which rack is which the notes say; of the field that falls all are alike but for their levels.
+do
+  local function rows(set, n, want, ...)
+    local one = sheet_of(set, "rows", n)
+    local said = one and strip_of(one.p):gsub("%s+", " ") or ""
+    try(set .. ", rows " .. n .. ": " .. want, said:find("Rows of racks " .. want .. ", and those in front of ", 1,
+        true), said)
+    for _, text in ipairs { ... } do
+      local found = said:find(text, 1, true)
+      for _, t in ipairs(one and one.p.texts or {}) do found = found or t.text:find(text, 1, true) end
+      try(set .. ", rows " .. n .. ": " .. text, found, said)
+    end
+    return one
+  end
+  rows("thirty", 1, "rack A25", "A7")
+  rows("thirty", 2, "typical of 5: racks A26 to A30", "A2, A8, A14, A20, A26; A3, A9, A15, A21, A27;")
+  local all = rows("large", 1, "typical of 6: racks row 25 to row 30", "row 1, row 7, row 13, row 19, row 25;")
+  none("large, rows: no levels", levels_on(all.p))
+  for set, n in pairs { thirty = 3, large = 2 } do try(set .. ": sheets of rows", not sheet_of(set, "rows", n)) end
 end
 -- The table of racks in the index: those that are alike have one row.
 do
