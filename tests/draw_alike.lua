@@ -52,10 +52,10 @@ local function racks_of(p)
   local n, names = said:match "typical of (%d+): racks (.-), seen"
   if not n then n, names = said:match "typical of (%d+) racks,.- It is of racks (.-)%." end
   if not n then
-    names = said:match " rack (%S+), seen" or said:match " racks (.-) To no scale" or
+    names = said:match " rack ([^,]-), seen" or said:match " racks (.-) To no scale" or
         said:match " rack (%S+) To no scale"
   end
-  local list = named(names or "")
+  local list = named((names or ""):gsub(", and th.*", ""))
   return list, n and tonumber(n) or #list, n ~= nil
 end
 
@@ -96,38 +96,49 @@ local function places_differ(set, racks)
   return bad
 end
 
--- All that a page draws of the thing, and its texts; from the left upper corner of that, in fiftieths of a mm.
+-- All that a page draws of the thing, and its texts: { name, x, y ... } in mm from the left upper corner of that.
 local function drawn_on(p, texts_of)
   local left, top, list = math.huge, math.huge, {}
-  local function all(f)
-    for _, l in ipairs(p.lines) do
-      if l.layer ~= "G-ANNO-TTLB" and l.layer ~= "G-ANNO-TEXT" then f(l.layer .. l.pen, { l.x1, l.y1, l.x2, l.y2 }) end
-    end
-    for _, c in ipairs(p.circles) do f(c.layer .. c.pen .. " " .. c.r, { c.x, c.y }) end
-    for _, t in ipairs(p.texts) do
-      if texts_of[t.layer] then f(t.layer .. t.text, { t.box[1], t.box[2] }) end
+  local function put(name, xy)
+    for i = 1, #xy, 2 do left, top = math.min(left, xy[i]), math.min(top, xy[i + 1]) end
+    list[#list + 1] = { name = name, table.unpack(xy) }
+  end
+  for _, l in ipairs(p.lines) do
+    if l.layer ~= "G-ANNO-TTLB" and l.layer ~= "G-ANNO-TEXT" then
+      put("a line of " .. l.layer .. ", " .. l.pen, { l.x1, l.y1, l.x2, l.y2 })
     end
   end
-  all(function(_, xy)
-    for i = 1, #xy, 2 do left, top = math.min(left, xy[i]), math.min(top, xy[i + 1]) end
-  end)
-  all(function(name, xy)
-    for i, v in ipairs(xy) do xy[i] = ("%.0f"):format((v - (i % 2 == 1 and left or top)) * 50) end
-    list[#list + 1] = name .. " " .. table.concat(xy, " ")
-  end)
-  table.sort(list)
+  for _, c in ipairs(p.circles) do put("a circle of " .. c.layer .. ", " .. c.pen .. ", " .. c.r, { c.x, c.y }) end
+  for _, t in ipairs(p.texts) do
+    if texts_of[t.layer] then put(t.layer .. ": " .. t.text, { t.box[1], t.box[2] }) end
+  end
+  for _, one in ipairs(list) do
+    for i, v in ipairs(one) do one[i] = v - (i % 2 == 1 and left or top) end
+  end
   return list
+end
+
+-- Takes from a list what is the same as an item, to five thousandths of a mm: each place is rounded twice.
+local function take(list, item)
+  for k, other in ipairs(list) do
+    local same = other.name == item.name and #other == #item
+    for i, v in ipairs(item) do same = same and math.abs(v - other[i]) < 0.005 end
+    if same then return table.remove(list, k) end
+  end
 end
 
 -- What a rack's own page shows otherwise than the sheet that is typical of it. Texts that differ from rack to rack, as
 -- a string's name on its modules, and tables with room for a pencil stand on its own page alone: of those views the
--- lines and the dimensions are compared, of an elevation from the side all texts.
-local function shows_otherwise(sheet, own, view)
-  local texts = view == "side" and { ["G-ANNO-TEXT"] = true, ["G-ANNO-DIMS"] = true } or { ["G-ANNO-DIMS"] = true }
+-- lines and the dimensions are compared, of an elevation from the side all texts, unless levels are left out.
+local function shows_otherwise(sheet, own, view, other_levels)
+  local texts = { ["G-ANNO-DIMS"] = true, ["G-ANNO-TEXT"] = view == "side" and not other_levels or nil }
   if sheet.scale ~= own.scale then return { "scale " .. tostring(own.scale) } end
   local a, b, bad = drawn_on(sheet, texts), drawn_on(own, texts), {}
-  if #a ~= #b or #a < 30 then bad[1] = #a .. " items, and " .. #b .. " on its own" end
-  for i = 1, math.min(#a, #b) do if a[i] ~= b[i] and #bad < 4 then bad[#bad + 1] = a[i] .. ", and " .. b[i] end end
+  if #a < 30 then bad[1] = "only " .. #a .. " items" end
+  for _, item in ipairs(a) do
+    if not take(b, item) then bad[#bad + 1] = "its own page has not: " .. item.name end
+  end
+  for _, item in ipairs(b) do bad[#bad + 1] = "its own page has: " .. item.name end
   return bad
 end
 
@@ -148,6 +159,30 @@ local function schedule(script)
   return by
 end
 
+-- Rows of a schedule as a sheet has them on which levels are left out: no ground, posts by their line and place.
+local function without_levels(rows)
+  local list, n = {}, {}
+  for i, row in ipairs(rows) do
+    local cells = {}
+    for cell in (row .. " | "):gmatch "(.-) | " do cells[#cells + 1] = cell end
+    local line = cells[1]:sub(1, 1)
+    n[line] = (n[line] or 0) + 1
+    cells[1] = line .. n[line]
+    table.remove(cells, 4)
+    list[i] = table.concat(cells, " | ")
+  end
+  return list
+end
+
+-- Texts of a page that are levels: "+30 in", "top edge -5-1/8 in", "+120 mm".
+local function levels_on(p)
+  local list = {}
+  for _, t in ipairs(p.texts) do
+    if t.layer == "G-ANNO-TEXT" and (" " .. t.text):find " [+-]%d[%d/-]* [im][nm]$" then list[#list + 1] = t.text end
+  end
+  return list
+end
+
 -- What the table of holes on a plan says otherwise than the schedule of a rack.
 local function levels_differ(p, rows)
   local lines, bad = {}, {}
@@ -163,7 +198,7 @@ local function levels_differ(p, rows)
     table.sort(row, function(a, b) return a.box[1] < b.box[1] end)
     local cells = {}
     for i, t in ipairs(row) do cells[i] = t.text end
-    if #cells >= 7 then there[table.concat(cells, " | ", 1, 7)] = true end
+    for n = 6, math.min(7, #cells) do there[table.concat(cells, " | ", 1, n)] = true end
   end
   for _, row in ipairs(rows) do if not there[row] then bad[#bad + 1] = row end end
   if #rows == 0 then bad[1] = "the schedule has no rows" end
@@ -172,9 +207,9 @@ end
 
 -- ---- jobs ----------------------------------------------------------------------------------------------------------
 
-local function numbered(n)
+local function numbered(n, stem)
   local list = {}
-  for i = 1, n do list[i] = "A" .. i end
+  for i = 1, n do list[i] = (stem or "A") .. i end
   return list
 end
 local ranch = { "one", "two", "three", "four", "five" }
@@ -188,6 +223,9 @@ local jobs = {
       { plan = 2, array = 1, side = 2, front = 2 } },
   { "wheel", "examples/broken-wheel/job.sline", "--set job.stage=permit --paper letter", ranch,
       { plan = 5, side = 5, front = 5 } },                                               -- three terraces, all unlike
+  -- A field that falls an inch from rack to rack, and each rack with it: nothing but levels and names differ.
+  { "large", "tests/pages/jobs/large/job.sline", "", numbered(30, "row "),
+      { plan = 1, array = 1, side = 1, front = 1 }, other_levels = true },
   -- Nothing is built from at that stage: one sheet for all that are withheld for one reason.
   { "quote", "examples/broken-wheel/job.sline", "", ranch, { plan = 1, array = 1, side = 5, front = 1 } },
 }
@@ -215,29 +253,44 @@ for i, job in ipairs(jobs) do
     local list, n, typical = racks_of(one.p)
     for k, rack in ipairs(rows and one.p.ratio and one.view == "plan" and list or {}) do
       if one.p.ratio then
-        none(name .. " " .. one.label .. ": the schedule of " .. rack, levels_differ(one.p, rows[rack] or {}))
+        local own = rows[rack] or {}
+        none(name .. " " .. one.label .. ": the schedule of " .. rack, levels_differ(one.p, job.other_levels and
+            without_levels(own) or own))
       end
+    end
+    if job.other_levels and typical then none(name .. " " .. one.label .. ": no levels", levels_on(one.p))
+    elseif one.p.ratio and one.view == "side" then
+      try(name .. " " .. one.label .. ": levels", #levels_on(one.p) > 2)
     end
     -- The first, one in the middle and the last of those that it is typical of, each drawn alone.
     for _, k in ipairs(typical and one.p.ratio and { 1, (n + 1) // 2, n } or {}) do
       local file = work .. "/own.svg"
       os.remove(file)
-      local said = sh(stringline("draw " .. script .. " " .. options .. " " .. one.view .. "." .. list[k] ..
-          (one.file:find "%.1%-" and ".1" or "") .. " -o " .. quoted(file)))
+      local said = sh(stringline("draw " .. script .. " " .. options .. " " .. quoted(one.view .. "." .. list[k]) ..
+          " -o " .. quoted(file)))
       local own = read(file)
       if not own and said:find "parts, and" then                        -- notes go on behind it
-        said = sh(stringline("draw " .. script .. " " .. options .. " " .. one.view .. "." .. list[k] .. ".1 -o " ..
-            quoted(file)))
+        said = sh(stringline("draw " .. script .. " " .. options .. " " .. quoted(one.view .. "." .. list[k] ..
+            ".1") .. " -o " .. quoted(file)))
         own = read(file)
       end
       try(name .. " " .. one.label .. ": " .. list[k] .. " alone", own ~= nil, said)
       if own then
         local p = page.read(own)
-        none(name .. " " .. one.label .. ": as " .. list[k] .. " alone", shows_otherwise(one.p, p, one.view))
+        none(name .. " " .. one.label .. ": as " .. list[k] .. " alone", shows_otherwise(one.p, p, one.view,
+            job.other_levels))
         try(name .. " " .. one.label .. ": " .. list[k] .. " has its number", strip_of(p):find(one.label, 1, true) and
-            strip_of(p):find("rack " .. list[k] .. ", seen", 1, true))
-        try(name .. " " .. one.label .. ": " .. list[k] .. " says that it is one of them", strip_of(p):find("Sheet " ..
-            one.label .. " of the set is typical of " .. n .. ": racks", 1, true), strip_of(p))
+            strip_of(p):find("rack " .. list[k] .. ", ", 1, true))
+        -- On small paper that note may stand behind it.
+        local all, part = strip_of(p), 2
+        while all:find("Notes go on: ", 1, true) and part < 5 do
+          os.remove(file)
+          sh(stringline("draw " .. script .. " " .. options .. " " .. quoted(one.view .. "." .. list[k] .. "." ..
+              part) .. " -o " .. quoted(file)))
+          all, part = all .. (read(file) and " " .. strip_of(page.read(read(file))) or ""), part + 1
+        end
+        try(name .. " " .. one.label .. ": " .. list[k] .. " says that it is one of them", all:find("Sheet " ..
+            one.label .. " of the set is typical of " .. n .. ": racks", 1, true), all)
       end
     end
   end
@@ -281,6 +334,27 @@ do
   local p = sheet_of("thirty", "plan", 1).p
   for _, t in ipairs(p.texts) do try("typical: no cell for a pencil", t.text ~= "as dug") end
 end
+-- Rows of racks behind each other, six of them: A7 stands in that of A25, and no other rack is seen otherwise from the
+-- end of its row. Which rack is which the notes say; of the field that falls all are alike but for their levels.
+do
+  local function rows(set, n, want, ...)
+    local one = sheet_of(set, "rows", n)
+    local said = one and strip_of(one.p):gsub("%s+", " ") or ""
+    try(set .. ", rows " .. n .. ": " .. want, said:find("Rows of racks " .. want .. ", and those in front of ", 1,
+        true), said)
+    for _, text in ipairs { ... } do
+      local found = said:find(text, 1, true)
+      for _, t in ipairs(one and one.p.texts or {}) do found = found or t.text:find(text, 1, true) end
+      try(set .. ", rows " .. n .. ": " .. text, found, said)
+    end
+    return one
+  end
+  rows("thirty", 1, "rack A25", "A7")
+  rows("thirty", 2, "typical of 5: racks A26 to A30", "A2, A8, A14, A20, A26; A3, A9, A15, A21, A27;")
+  local all = rows("large", 1, "typical of 6: racks row 25 to row 30", "row 1, row 7, row 13, row 19, row 25;")
+  none("large, rows: no levels", levels_on(all.p))
+  for set, n in pairs { thirty = 3, large = 2 } do try(set .. ": sheets of rows", not sheet_of(set, "rows", n)) end
+end
 -- The table of racks in the index: those that are alike have one row.
 do
   local texts = {}
@@ -290,6 +364,19 @@ do
   for _, want in ipairs { "Racks: the sheets of each, and what differs", "A7", "A12", "0 to +130 mm" } do
     try("the index says " .. want, texts[want])
   end
+end
+-- Rack 17 of the field that falls: its lower edge by the script 30 - 16 = 14 in over the datum.
+do
+  local at, level = {}, {}
+  for _, file in ipairs(lanes.files(work .. "/large", "^G%-001.*svg$")) do
+    for _, t in ipairs(page.read(read(work .. "/large/" .. file)).texts) do
+      local y = file .. ("%.2f"):format(t.box[2])
+      if t.text == "row 17" then at[y] = true end
+      if t.text == "+14 in" or t.text == "F17.1 to F17.2, B17.1 to B17.2" then level[y] = (level[y] or 0) + 1 end
+    end
+  end
+  local y = next(at)
+  try("the index has the levels and the posts of a rack", y and level[y] == 2)
 end
 -- The report for a browser has each sheet once.
 do
@@ -378,6 +465,8 @@ do
   planted("a level of the ground", levels_differ(changed(plan, "^%+10 mm$", "+11 mm").p, rows.A3))
   planted("a rack of other ground on a typical sheet", levels_differ(plan.p, rows.A7))
   planted("a depth of a hole", levels_differ(changed(plan, "^1500 mm$", "1400 mm").p, rows.A3))
+  local flat = sheet_of("large", "side", 1)
+  planted("a level where racks have others", levels_on(changed(flat, "^top edge", "top edge +98-1/4 in").p))
   planted("a label", shows_otherwise(side.p, changed(side, "^top edge", "top edqe").p, "side"))
   local array, other = sheet_of("thirty", "array", 1), sheet_of("thirty", "array", 2)
   planted("a rack of other columns", shows_otherwise(array.p, other.p, "array"))

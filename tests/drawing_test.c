@@ -107,17 +107,28 @@ static void same(void **state) {
     struct sl_drawing b = begun(50);
     b.pen = sl_pen(rows[i].pen), b.layer = sl_layer(rows[i].layer);
     thing(&b, rows[i].x, rows[i].radius, rows[i].text, rows[i].filled);
-    assert_int_equal(sl_drawing_same(&a, &b), rows[i].want);
-    assert_int_equal(sl_drawing_same(&b, &a), rows[i].want);
+    assert_int_equal(sl_drawing_same(&a, &b, false), rows[i].want);
+    assert_int_equal(sl_drawing_same(&b, &a, true), rows[i].want);
     sl_draw_line(&b, 0, 0, 9, 9);                            /* one item more */
-    assert_false(sl_drawing_same(&a, &b));
+    assert_false(sl_drawing_same(&a, &b, false));
     sl_drawing_end(&b);
   }
   struct sl_drawing c = begun(100);                          /* at another scale */
   c.layer = a.layer;
   thing(&c, 2, 1, "F1", false);
-  assert_false(sl_drawing_same(&a, &c));
+  assert_false(sl_drawing_same(&a, &c, false));
   sl_drawing_end(&c);
+  /* A triangle 3 m higher is the same at any height, one of another height is not, nor one that lies beside. */
+  static const double here[] = { 0, 0, 1, 0, 1, 1 }, up[] = { 0, 3, 1, 3, 1, 4 }, tall[] = { 0, 3, 1, 3, 1, 5 },
+                      beside[] = { 3, 0, 4, 0, 4, 1 };
+  const double *const others[] = { up, tall, beside };
+  for (size_t i = 0; i < 3; i++) {
+    struct sl_drawing d = begun(50), e = begun(50);
+    sl_draw_polyline(&d, here, 3, true, false), sl_draw_polyline(&e, others[i], 3, true, false);
+    assert_false(sl_drawing_same(&d, &e, false));
+    assert_int_equal(sl_drawing_same(&d, &e, true), i == 0);
+    sl_drawing_end(&d), sl_drawing_end(&e);
+  }
   sl_drawing_end(&a);
 }
 

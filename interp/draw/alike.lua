@@ -55,9 +55,15 @@ end
 -- What views are asked with: that a page may stand for several racks, or for which it does.
 function alike.on(on, racks) return setmetatable({ alike = racks or true }, { __index = on }) end
 
--- A view as it would stand on a page for several, drawn at the smallest scale at which it can be read; or why not.
-local function drawn(make, rack, on)
-  local view, why = page.or_why(make, rack, on)
+-- A view as it stands on a page for several; of racks on ground of other levels without what is each rack's own.
+function alike.view(make, rack, on, at_any_height)
+  if at_any_height then return import("draw.own").view(make, rack, on) end
+  return make(rack, on)
+end
+
+-- Such a view, drawn at the smallest scale at which it can be read; or why not.
+local function drawn(make, rack, on, at_any_height)
+  local view, why = page.or_why(alike.view, make, rack, on, at_any_height)
   if not view then return nil, nil, why end
   local d = host.drawing(view.rough)
   local _, not_drawn = page.or_why(function()
@@ -77,19 +83,15 @@ local function key_of(view, why, apart)
   return table.concat(list, "\0")
 end
 
--- The racks of a view in groups, in the order of their first: { { racks = { rack ... }, views = { view ... } } ... }.
--- apart: by rack, those that were found to differ at the scale of their page, with a number.
-function alike.groups(row, racks, on, apart)
-  if #racks == 1 then return { { racks = racks, views = {} } } end
-  local make, list, by = import(row.module), {}, {}
-  on = alike.on(on)
+local function grouped(make, racks, on, apart, at_any_height)
+  local list, by = {}, {}
   for _, rack in ipairs(racks) do
-    local view, d, why = drawn(make, rack, on)
+    local view, d, why = drawn(make, rack, on, at_any_height)
     local key, group = key_of(view, why, apart[rack]), nil
     by[key] = by[key] or {}
-    for _, g in ipairs(by[key]) do group = group or (not d or g.d:same(d)) and g or nil end
+    for _, g in ipairs(by[key]) do group = group or (not d or g.d:same(d, at_any_height)) and g or nil end
     if not group then
-      group = { racks = {}, views = {}, d = d }
+      group = { racks = {}, views = {}, d = d, at_any_height = at_any_height }
       list[#list + 1] = group
       table.insert(by[key], group)
     end
@@ -100,6 +102,20 @@ function alike.groups(row, racks, on, apart)
   return list
 end
 
+-- The racks of a view in groups, in the order of their first: { { racks = { rack ... }, views = { view ... },
+-- at_any_height = whether they differ in levels and in what posts are called } ... }.
+-- apart: by rack, those that were found to differ at the scale of their page, with a number.
+function alike.groups(row, racks, on, apart)
+  if #racks == 1 then return { { racks = racks, views = {} } } end
+  local make = import(row.module)
+  on = alike.on(on)
+  local list = grouped(make, racks, on, apart, false)
+  -- Levels are worth a sheet more, and not as many again.
+  if #list < 4 then return list end
+  local fewer = grouped(make, racks, on, apart, true)
+  return 2 * #fewer <= #list and fewer or list
+end
+
 -- Those of a group whose views are not to the last line as its pages show them.
 function alike.others(group, pages)
   local list = {}
@@ -108,7 +124,7 @@ function alike.others(group, pages)
     for _, p in ipairs(pages) do
       same = same and (not p.view or page.or_why(function()
         local d = page.again(p, group.views[i])
-        return d and p.view:same(d)
+        return d and p.view:same(d, group.at_any_height)
       end))
     end
     if not same then list[#list + 1] = group.racks[i] end

@@ -7,7 +7,8 @@
  *   d:north(x, y, r, turn, text) d:bar(x, y, part, parts, ratio, texts) d:hatch(material, { x, y ... })
  *   d:clip(left, right): leaves what stands between two places along it
  *   d:paper(key) d:ratio() d:wide(text, key) d:box() -> left, low, right, high or nil
- *   d:touched() -> a text that lies on something, or nil     d:same(other): whether both show the same */
+ *   d:touched() -> a text that lies on something, or nil
+ *   d:same(other, at_any_height) -> whether both show the same */
 #include <lauxlib.h>
 #include <math.h>
 #include <string.h>
@@ -222,7 +223,7 @@ static int d_touched(lua_State *L) {
   return 1;
 }
 static int d_same(lua_State *L) {
-  lua_pushboolean(L, sl_drawing_same(sl_draw_at(L, 1), sl_draw_at(L, 2)));
+  lua_pushboolean(L, sl_drawing_same(sl_draw_at(L, 1), sl_draw_at(L, 2), lua_toboolean(L, 3)));
   return 1;
 }
 static int d_gc(lua_State *L) {

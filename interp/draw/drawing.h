@@ -78,8 +78,9 @@ void sl_drawing_clip(struct sl_drawing *d, double left, double right);
 /* The first text that lies on another text or on a line; NULL: each can be read. */
 const char *sl_drawing_touched(const struct sl_drawing *d);
 
-/* Whether both show the same, at one ratio, in the same places. */
-bool sl_drawing_same(const struct sl_drawing *a, const struct sl_drawing *b);
+/* Whether both show the same, at one ratio, in the same places, or as a whole higher or lower: a page has its view in
+ * the middle. */
+bool sl_drawing_same(const struct sl_drawing *a, const struct sl_drawing *b, bool at_any_height);
 
 /* ---- made of those (compose.c, hatch.c) -------------------------------------------------------------------------- */
 

@@ -10,6 +10,7 @@ local lettering = import "draw.lettering"
 local seen = import "draw.seen"
 local told = import "draw.told"
 local foot = import "draw.foot"
+local own = import "draw.own"
 local braces = import "draw.braces"
 local parts = import "draw.parts"
 
@@ -112,7 +113,7 @@ local function draw(d, rack, cut, stretch, narrow)
     end
     local off, up = p.width / 2, ground + 0.6 * high
     if up + 1.3 * high > lowest then off, up = math.max(off, foot.half(p)), math.min(p.ground, p.foot) - 1.8 * high end
-    d:text(p.x + inward * (off + 0.5 * high), up, p.post.station, "text", 0, inward > 0 and "left" or "right")
+    d:text(p.x + inward * (off + 0.5 * high), up, own.name(rack, p.post), "text", 0, inward > 0 and "left" or "right")
   end
   parts.cut(d, stretch)
   draw_marks(d, rack, posts, select(2, d:box()), stretch)
@@ -121,7 +122,7 @@ local function draw(d, rack, cut, stretch, narrow)
   local here = parts.of(stretch, posts, function(p) return p.x end)
   local first, last = here[1], here[#here]
   local edge = { way * si(corners[1].along), si(corners[1].up), level = true,
-      "lower edge " .. level(rack.edge_height) }
+      own.at("lower edge", level(rack.edge_height)) }
   local side = function(x) return x > (l + r) / 2 end
   local labels = { [true] = {}, [false] = {} }
   local function label(one) table.insert(labels[side(one[1])], one) end
@@ -134,12 +135,12 @@ local function draw(d, rack, cut, stretch, narrow)
       top = { way * si(c.along), up, level = true }
     end
   end
-  top[3] = (record.given(rack, "row_slope") and "top edge, highest " or "top edge ") .. level(rack.top_edge)
+  top[3] = own.at(record.given(rack, "row_slope") and "top edge, highest" or "top edge", level(rack.top_edge))
   if parts.has(stretch, top[1]) then label(top) end
   for _, p in ipairs(first == last and { first } or { first, last }) do
     local outer = side(p.x) and 1 or -1
-    label { p.x + outer * math.max(foot.bare(p, outer, true), 5e-3 * ratio), p.ground, level = true, "ground at " ..
-        p.post.station .. " " .. level(p.post.ground) }
+    label { p.x + outer * math.max(foot.bare(p, outer, true), 5e-3 * ratio), p.ground, level = true,
+        own.at("ground at " .. own.name(rack, p.post), level(p.post.ground)) }
     for _, one in ipairs(foot.labels(p, p.x, outer)) do label(one) end
   end
   local brace = parts.of(stretch, braced, function(one) return one.x end)[1]
@@ -150,7 +151,7 @@ local function draw(d, rack, cut, stretch, narrow)
   lettering.labels(d, r + off, labels[true], true, wide)
   if not cut then return end
   local at = {}
-  for _, p in ipairs(posts) do at[p.post.station] = p.x end
+  for _, p in ipairs(posts) do at[own.name(rack, p.post)] = p.x end
   lettering.tables(d, d:box(), under - 8e-3 * ratio, narrow, { columns = cut.columns,
       rows = parts.of(stretch, cut.rows, function(row) return at[row[1]] end) })
 end
@@ -181,12 +182,12 @@ return function(rack, on)
   local printed, notes_foot = told.printed(sheet, on)
   local list = told.tables(printed, rack)
   local cut = of_front(list[2], rack)
-  if cut and on.alike then cut = told.shared(cut) end
+  if cut and on.alike then cut = told.shared(cut, rack) end
   local way = seen.of(rack).way
   local low = math.huge
   for _, p in ipairs(posts_of(rack, way)) do low = math.min(low, p.foot, p.ground) end
   local notes = { "The front line of posts and the ground along it; the lines behind it are not drawn. W is on the " ..
-      (way > 0 and "left" or "right") .. ". Levels from " .. set_out.datum() .. "; + is higher." }
+      (way > 0 and "left" or "right") .. ". " .. own.zero() }
   if on.alike then
     notes[#notes + 1] = "Which stick a post is cut from, and how high it came out, stands on the post schedule, " ..
         "rack by rack."

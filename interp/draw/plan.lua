@@ -12,6 +12,7 @@ local told = import "draw.told"
 local braces = import "draw.braces"
 local parts = import "draw.parts"
 local foot = import "draw.foot"
+local own = import "draw.own"
 
 local given, si = record.given, host.si
 
@@ -90,10 +91,11 @@ local function draw_posts(d, rack, places, outline)
       draw_post(d, p, p.x, line.y, si(width), round)
       -- Of a line between others a name stands on the block.
       local off = below and line.y - p.low or (above or p.kind ~= "ballast") and p.high - line.y or 0
-      local x, y = name_place(d, p.post.station, p.x, line.y, math.max(off, si(width) / 2), below, outline)
+      local name = own.name(rack, p.post)
+      local x, y = name_place(d, name, p.x, line.y, math.max(off, si(width) / 2), below, outline)
       d:layer "G-ANNO-TEXT"
       d:pen "thin"
-      d:text(x, y, p.post.station)
+      d:text(x, y, name)
     end
   end
 end
@@ -192,9 +194,9 @@ end
 -- ---- the view ------------------------------------------------------------------------------------------------------
 
 -- The rows of the table of holes whose posts stand in a stretch.
-local function rows_in(stretch, hole_table, places)
-  local at = {}
-  for _, line in ipairs(places) do for _, p in ipairs(line.posts) do at[p.post.station] = p.x end end
+local function rows_in(rack, stretch, hole_table, places)
+  local at, names = {}, own.names(rack)
+  for _, line in ipairs(places) do for _, p in ipairs(line.posts) do at[names[p.post.station]] = p.x end end
   return parts.of(stretch, hole_table.rows, function(row) return at[row[1]] end)
 end
 
@@ -227,7 +229,7 @@ local function draw(d, rack, hole_table, stretch, narrow)
   d:layer "G-ANNO-TEXT"
   d:north(east + 16e-3 * ratio, over - 16e-3 * ratio, 7e-3 * ratio, seen.north(rack), "true north")
   local x, top = d:box(), under - 8e-3 * ratio
-  local rows = rows_in(stretch, hole_table, places)
+  local rows = rows_in(rack, stretch, hole_table, places)
   lettering.tables(d, x, top, narrow, { columns = hole_table.columns, rows = rows })
 end
 
@@ -252,9 +254,10 @@ local function square(rack)
     return "No two lines of posts to square: it is set out by its bearing."
   end
   if not diagonal then return "Square check: see the stake-out sheet." end
-  local f, b = lines[1].posts, lines[#lines].posts
-  return "Square check: " .. f[1].station .. " to " .. b[#b].station .. " and " .. f[#f].station .. " to " ..
-      b[1].station .. " both " .. measure.mark(diagonal) .. "."
+  local f, b, names = lines[1].posts, lines[#lines].posts, own.names(rack)
+  local function name(post) return names[post.station] end
+  return "Square check: " .. name(f[1]) .. " to " .. name(b[#b]) .. " and " .. name(f[#f]) .. " to " .. name(b[1]) ..
+      " both " .. measure.mark(diagonal) .. "."
 end
 
 return function(rack, on)
@@ -263,11 +266,11 @@ return function(rack, on)
   if why then return nil, why end
   local printed, foot = told.printed(sheet, on)
   local holes = told.tables(printed, rack)[1]
-  if on.alike then holes = told.shared(holes) end
-  local notes = { "Zero: the centre of " .. set_out.lines(rack)[1].posts[1].station .. ". Pull every mark from it; " ..
+  if on.alike then holes = told.shared(holes, rack) end
+  local zero = own.name(rack, set_out.lines(rack)[1].posts[1])
+  local notes = { "Zero: the centre of " .. zero .. ". Pull every mark from it; " ..
       "never add bays up. All to post centres. E and W are along the row.", square(rack),
-      "The row runs " .. words.show(rack.row_bearing, "deg") .. " from true north. Levels from " .. set_out.datum() ..
-      "; + is higher." }
+      "The row runs " .. words.show(rack.row_bearing, "deg") .. " from true north. " .. own.zero() }
   if record.given(rack, "braces") then notes[#notes + 1] = "Dashed between posts: braces." end
   if on.alike then notes[#notes + 1] = "What was dug is written on the post schedule, rack by rack." end
   local dig = import("site.digging").waits()

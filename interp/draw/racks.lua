@@ -5,6 +5,7 @@ local record = import "model.record"
 local graph = import "model.graph"
 local util = import "model.util"
 local measure = import "write.measure"
+local set_out = import "structure.set_out"
 local feet = import "structure.feet"
 local alike = import "draw.alike"
 
@@ -38,12 +39,24 @@ local function footings_of(rack)
   return util.list(names)
 end
 
+-- What its posts are called, line by line.
+local function posts_of(rack)
+  local lines = {}
+  for i, line in ipairs(set_out.lines(rack)) do
+    local first, last = line.posts[1], line.posts[#line.posts]
+    lines[i] = first == last and first.station or first.station .. " to " .. last.station
+  end
+  return table.concat(lines, ", ")
+end
+
 local function level(v) return (measure.level(v)) end
 
--- What may differ: { head, function(rack) -> text }; none of it while the sheet that has these numbers is withheld.
+-- What may differ: { head, function(rack) -> text }; what posts are made by is told as long as the post schedule may be
+-- printed, what a side elevation says always.
 local numbers = {
-  { "lower edge", function(rack) return level_of(rack, "edge_height") end },
-  { "top edge", function(rack) return level_of(rack, "top_edge") end },
+  { "posts, west to east", posts_of, always = true },
+  { "lower edge", function(rack) return level_of(rack, "edge_height") end, always = true },
+  { "top edge", function(rack) return level_of(rack, "top_edge") end, always = true },
   { "ground at its posts", function(rack) return reach(rack, "ground", level) end },
   { "posts cut", function(rack) return reach(rack, "cut_length", measure.cut) end },
   { "stand in", footings_of },
@@ -89,10 +102,12 @@ return function(d, list, with_numbers)
     put(view.title:lower(), cells)
   end
   if not any then return end
-  for _, one in ipairs(with_numbers and numbers or {}) do
-    local cells = {}
-    for i, rack in ipairs(racks) do cells[i] = one[2](rack) end
-    put(one[1], cells)
+  for _, one in ipairs(numbers) do
+    if one.always or with_numbers then
+      local cells = {}
+      for i, rack in ipairs(racks) do cells[i] = one[2](rack) end
+      put(one[1], cells)
+    end
   end
   if #columns == 1 then return end
   d:heading "Racks: the sheets of each, and what differs"

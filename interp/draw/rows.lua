@@ -15,6 +15,7 @@ local lettering = import "draw.lettering"
 local on_slope = import "draw.slope"
 local seen = import "draw.seen"
 local told = import "draw.told"
+local own = import "draw.own"
 
 local given, si = record.given, host.si
 
@@ -36,8 +37,9 @@ local function stands_of(list)
 end
 
 -- The racks in front of the last one and that itself, from the front; each with the place of its lower edge behind the
--- first: { rack, at, gap = to the one in front, stands = as low_sun has it } in quantities.
-local function chain_of(last)
+-- first: { rack, name, at, gap = to the one in front, stands = as low_sun has it } in quantities. Racks of a page that
+-- stands for several such rows are named by their place in them.
+local function chain_of(last, alike)
   local list, rack = { last }, last
   while true do
     local front = in_front.of(rack)
@@ -49,7 +51,7 @@ local function chain_of(last)
   for i, one in ipairs(list) do
     local gap = i > 1 and low_sun.gap(stands[i - 1], stands[i], one.gap_in_front) or nil
     if gap then at = at + stands[i - 1].depth + gap end
-    chain[i] = { rack = one, at = at, gap = gap, stands = stands[i] }
+    chain[i] = { rack = one, name = alike and tostring(i) or one.name, at = at, gap = gap, stands = stands[i] }
   end
   return chain
 end
@@ -156,7 +158,7 @@ local function table_of(chain, first, last)
   for i = first, last do
     local one = chain[i]
     local rack, stands = one.rack, one.stands
-    local row = { rack.name, (measure.level(stands.edge)), (measure.level(stands.top)), words.show(stands.tilt, "deg") }
+    local row = { one.name, (measure.level(stands.edge)), (measure.level(stands.top)), words.show(stands.tilt, "deg") }
     local light = i > 1 and light_on(rack)
     row[5] = one.gap and measure.mark(one.gap) or "-"
     if light then
@@ -168,9 +170,13 @@ local function table_of(chain, first, last)
     rows[#rows + 1] = row
   end
   local function right(head) return { head, right = true } end
-  return { columns = { { "rack" }, right "lower edge", right "upper edge", right "tilt", right "gap in front",
-      right "light falls at", right "shadow reaches", right "of the gap in the sun", right "shaded up its modules" },
-      rows = rows }
+  local columns = { { "rack" }, right "lower edge", right "upper edge", right "tilt", right "gap in front",
+      right "light falls at", right "shadow reaches", right "of the gap in the sun", right "shaded up its modules" }
+  if own.left_out() then
+    for _, list in ipairs(rows) do table.move(list, 4, #list + 2, 2) end
+    table.move(columns, 4, #columns + 2, 2)
+  end
+  return { columns = columns, rows = rows }
 end
 
 -- narrow: on paper with little room beside it.
@@ -190,7 +196,7 @@ local function draw(d, chain, first, last, narrow)
   d:layer "G-ANNO-TEXT"
   for i = first, last do
     local one = chain[i]
-    d:text(way * si(one.at + one.stands.depth / 2), low - 2 * high, one.rack.name, "text", 0, "middle")
+    d:text(way * si(one.at + one.stands.depth / 2), low - 2 * high, one.name, "text", 0, "middle")
   end
   draw_along(d, chain, first, last, way, low - 2.5 * high)
   local _, under = d:box()
@@ -215,6 +221,17 @@ end
 
 -- ---- the view ------------------------------------------------------------------------------------------------------
 
+-- racks: the last ones of all rows that a page stands for.
+local function names_of(racks)
+  local list = {}
+  for i, last in ipairs(racks) do
+    local names = {}
+    for k, one in ipairs(chain_of(last)) do names[k] = one.name end
+    list[i] = table.concat(names, ", ")
+  end
+  return "Racks are numbered from the front: " .. table.concat(list, "; ") .. "."
+end
+
 local function notes_of(chain)
   local list, why = {}, nil
   for i = 2, #chain do
@@ -222,7 +239,8 @@ local function notes_of(chain)
     if not light then why = why or unknown end
   end
   list[1] = "Seen from the end of the rows, at their last posts; what stands in the ground, the side elevations " ..
-      "show. Levels from " .. set_out.datum() .. "; + is higher. Edges are those of the modules' underside."
+      "show. " .. (own.left_out() and "Levels differ from row to row: those of edges are in the sheet index." or
+      own.zero() .. " Edges are those of the modules' underside.")
   list[2] = "The modules face " .. words.show(chain[1].rack.true_azimuth, "deg") .. " true, to the " ..
       (seen.of(chain[1].rack).way > 0 and "left" or "right") .. " here."
   local turned = {}
@@ -256,8 +274,9 @@ local function notes_of(chain)
 end
 
 return function(last, on)
-  local chain = chain_of(last)
-  local first = chain[1]
+  local chain = chain_of(last, on.alike)
+  local first, notes = chain[1], notes_of(chain)
+  if on.alike then notes[#notes + 1] = on.alike == true and "" or names_of(on.alike) end
   local low = math.huge
   for _, one in ipairs(chain) do
     for _, line in ipairs(set_out.lines(one.rack)) do low = math.min(low, si(line.posts[#line.posts].ground)) end
@@ -270,10 +289,10 @@ return function(last, on)
         local t = table_of(chain, 1, #chain)
         d:table(t.columns, t.rows)
       end }, on)
-  return { seen = (#chain > 2 and "and those in front of it, " or "and the one in front of it, ") ..
-      seen.from(first.rack), rough = words.metric() and 200 or 192, wide = total,
+  return { seen = (#chain > 2 and "and those" or "and the one") .. " in front of " .. (on.alike and "each" or "it") ..
+      ", " .. seen.from(first.rack), rough = words.metric() and 200 or 192, wide = total,
       tall = si(first.rack.slope_length) * math.sin(si(first.stands.tilt)),
-      notes = told.notes(like, on.groups, notes_of(chain), foot, racks), draw = function(d, narrow)
+      notes = told.notes(like, on.groups, notes, foot, not on.alike and racks or nil), draw = function(d, narrow)
         draw(d, chain, 1, #chain, narrow)
       end,
       parts = in_parts(chain) }

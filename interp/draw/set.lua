@@ -32,8 +32,8 @@ local function lists()
   return found
 end
 
--- The sheets of a view of racks: one for those of which it shows the same; and each of these alone, which has the
--- number of their sheet.
+-- The sheets of a view of racks, or of rows of them by the last: one for those of which it shows the same; and each of
+-- these alone, which has the number of their sheet.
 local function of_racks(put, view, racks, on)
   local groups, singles = alike.groups(view, racks, on, on.apart[view.name] or {}), {}
   for _, group in ipairs(groups) do
@@ -68,7 +68,7 @@ local function all_sheets(on)
   put("index", { name = "index", title = "Sheet index" }, "index", 0, nil, "G")
   for _, view in ipairs(import "draw.views") do
     local all = subjects(view)
-    if not view.of then
+    if not view.of or view.of == "rows" then
       local more = of_racks(put, view, all, on)
       table.move(more, 1, #more, #singles + 1, singles)
     else
@@ -114,7 +114,8 @@ local draw = {}
 function draw.view(one, head, about, on)
   local group, of = one.group, one.of
   told.every = group ~= nil
-  local view, why = page.or_why(import(one.view.module), one.subject, group and alike.on(on, group.racks) or on)
+  local view, why = page.or_why(alike.view, import(one.view.module), one.subject, group and alike.on(on,
+      group.racks) or on, group and group.at_any_height)
   told.every = nil
   if not view then return nil, why end
   local note = head.note or of and "Sheet " .. one.label .. " of the set is " .. head_of(of).subject ..

@@ -12,6 +12,7 @@ local lettering = import "draw.lettering"
 local seen = import "draw.seen"
 local told = import "draw.told"
 local foot = import "draw.foot"
+local own = import "draw.own"
 local braces = import "draw.braces"
 local on_slope = import "draw.slope"
 
@@ -231,24 +232,23 @@ end
 local function labels(rack, posts, at, way, slope, frost, limit, chained, braced, clear)
   local low, high = {}, {}
   local x, y = at(0, 0)
-  low[#low + 1] = { x, y, level = true, slope and "lower edge, " .. level(rack.edge_height) ..
-      " at the west end of the row" or "lower edge " .. level(rack.edge_height) }
+  low[#low + 1] = { x, y, level = true, slope and own.at("lower edge,", level(rack.edge_height) ..
+      " at the west end of the row") or own.at("lower edge", level(rack.edge_height)) }
   x, y = at(si(rack.slope_length), 0)
-  high[#high + 1] = { x, y, level = true, slope and "top edge, highest " .. level(rack.top_edge) or "top edge " ..
-      level(rack.top_edge) }
+  high[#high + 1] = { x, y, level = true, own.at(slope and "top edge, highest" or "top edge", level(rack.top_edge)) }
   x, y = at(si(rack.slope_length) * 0.9, -si(rack.stack_depth) / 2)
   high[#high + 1] = { x, y, foot.stack(rack) }
   for i, p in ipairs(posts) do
     local list = (i == 1 or i * 2 <= #posts) and low or high
     local outer = list == low and -way or way
     local edge_x = way * p.at + outer * p.width / 2
-    list[#list + 1] = { way * p.at, p.top, level = true, "top of " .. p.post.station .. " " ..
-        level(p.post.top_height) }
-    list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, p.post.station .. ": " ..
+    local name = own.name(rack, p.post)
+    list[#list + 1] = { way * p.at, p.top, level = true, own.at("top of " .. name, level(p.post.top_height)) }
+    list[#list + 1] = { edge_x, p.ground + (p.top - p.ground) * 0.45, name .. ": " ..
         foot.item(rack, p.post.line) .. ", cut " .. measure.cut(p.post.cut_length) ..
         (chained[i] and "" or heights(p)) }
     list[#list + 1] = { way * p.at + outer * math.max(foot.bare(p, outer), clear), p.ground,
-        level = true, "ground at " .. p.post.station .. " " .. level(p.post.ground) }
+        level = true, own.at("ground at " .. name, level(p.post.ground)) }
     -- What a post between others stands in is said of the last one, where that is the same.
     if i == 1 or i == #posts or p.footing ~= posts[#posts].footing then
       for _, one in ipairs(foot.labels(p, way * p.at, outer)) do list[#list + 1] = one end
@@ -347,8 +347,8 @@ end
 -- What this view does not show, in words.
 local function not_shown(rack, posts)
   local list = {}
-  list[1] = "Cut at " .. posts[#posts].post.station .. ", the last posts of the row; the other posts stand on the " ..
-      "plan. Levels from " .. set_out.datum() .. "; + is higher."
+  list[1] = "Cut at " .. own.name(rack, posts[#posts].post) .. ", the last posts of the row; the other posts stand " ..
+      "on the plan. " .. own.zero()
   list[#list + 1] = "The modules face " .. words.show(rack.true_azimuth, "deg") .. " true, to the " ..
       (seen.of(rack).way > 0 and "left" or "right") .. " here."
   if given(rack, "row_slope") then list[#list + 1] = "The row slopes: heights differ from post to post." end

@@ -5,6 +5,7 @@ local record = import "model.record"
 local run = import "model.run"
 local document = import "write.document"
 local words = import "write.words"
+local own = import "draw.own"
 local sheets = import "write.sheets"
 local told = {}
 
@@ -47,18 +48,24 @@ function told.tables(printed, rack)
 end
 
 -- A table as a page that stands for several racks has it: without what is one rack's own, as the stick that a post is
--- cut from, and without columns in which a pencil writes what was found, since it has one line for all of them.
-function told.shared(block)
-  local kept, columns, rows = {}, {}, {}
+-- cut from, and without columns in which a pencil writes what was found, since it has one line for all of them. Where
+-- the ground of these racks lies on other levels, without levels, and with posts as that page names them.
+function told.shared(block, rack)
+  local kept, columns, rows, names = {}, {}, {}, own.names(rack)
   for k, column in ipairs(block.columns) do
-    local own = type(column) == "table" and column.own or false
+    local of_one = type(column) == "table" and (column.own or column.level and own.left_out())
     local pencil = #block.rows > 0
     for _, row in ipairs(block.rows) do pencil = pencil and type(row[k]) == "table" and row[k].fill ~= nil end
-    if not own and not pencil then kept[#kept + 1], columns[#columns + 1] = k, column end
+    if not of_one and not pencil then
+      kept[#kept + 1], columns[#columns + 1] = k, column
+      local head = type(column) == "table" and column[1]
+      local before, zero = (head or ""):match "^(east of )(.+)$"
+      if names[zero] then columns[#columns] = { before .. names[zero], right = column.right } end
+    end
   end
   for i, row in ipairs(block.rows) do
     rows[i] = {}
-    for n, k in ipairs(kept) do rows[i][n] = row[k] end
+    for n, k in ipairs(kept) do rows[i][n] = n == 1 and names[row[k]] or row[k] end
   end
   return { kind = block.kind, columns = columns, rows = rows }
 end

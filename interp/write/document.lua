@@ -24,8 +24,8 @@
 -- `tone` of a block: "good", "bad" or "warn", for a writer that has colours.
 --
 -- A table's column is { "heading", right = true, wrap = true, key = "name for programs", drawn = true where its blanks
--- count, own = true where its cells are one rack's own, however alike racks are }; its rows are lists of cells;
--- document.fill and document.tick are places for a pencil.  A cell is a text, or
+-- count, own = true where its cells are one rack's own, however alike racks are, level = true of levels }; its rows
+-- are lists of cells; document.fill and document.tick are places for a pencil.  A cell is a text, or
 -- { text, value, unit, of, name, round }: the text that all writers print alike,
 -- the quantity behind it, the record and the field or result it was read from, and the side to which it was rounded
 -- ("nearest", "up").  `stacked` says that the cells of a row stand under each other, beside the first; there a column

@@ -82,7 +82,8 @@ local function places(d, rack, lines, deep)
           depths[x] and value(depths[x]) or document.fill }
     end
   end
-  d:table({ "post", right("east of " .. zero.station, "x"), right("behind it", "y"), right "ground",
+  d:table({ "post", right("east of " .. zero.station, "x"), right("behind it", "y"),
+      { "ground", right = true, level = true },
       right(holes and "hole wide" or "wide", "wide"), right("deep", "hole"), right("pad", "pad"),
       holes and "as dug" or "as set" }, rows)
   return rows
@@ -113,7 +114,7 @@ end
 -- What is cut, and how it stands.
 local function cut_posts(d, rack, lines, in_inches)
   local stick, rows, holes = sticks(rack), {}, #feet.holes(rack) > 0
-  local columns = { "post", right "top", right "cut" }
+  local columns = { "post", { "top", right = true, level = true }, right "cut" }
   in_inches(columns)
   columns[#columns + 1] = right "above ground"
   if holes then columns[#columns + 1] = right "embedded" end
