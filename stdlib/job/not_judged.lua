@@ -12,13 +12,16 @@ for i, subject in ipairs(register) do
   if subject.who == "electrician" then table.insert(not_judged.electrical, subject[1]) end
 end
 
--- The records that a subject is about, but those of which rules judge it.
+-- The records that a subject is about, but those that have none of it, or of which rules judge it.
 local function records(subject)
   for i = 1, #subject.each do
-    local list, where = record.all(subject.each[i]), subject.where
-    if list[1] and where then
+    local list, where, has = record.all(subject.each[i]), subject.where, subject.has
+    if list[1] and (where or has) then
       local left = {}
-      for k = 1, #list do if not where(list[k]) then left[#left + 1] = list[k] end end
+      for k = 1, #list do
+        local r = list[k]
+        if not (where and where(r)) and (not has or has(r)) then left[#left + 1] = r end
+      end
       return left
     end
     if list[1] then return list end

@@ -7,6 +7,7 @@
 --     needs = what a paper's made_for must name for it, where the job has it and not at its default,
 --     gross = an input that breaks it grossly, as behind --set; or reach = why there is none,
 --     judged = the rule that judges it since;
+--     has = function(record): whether a record of that kind has it at all, and only = which those are, in words;
 --     where = function(record): whether rules judge it there, and by = which, where they do so of some records alone }
 --
 -- A domain that takes a subject over says so in `judged`: it is then on no list, `covers` still takes its word, and
@@ -94,6 +95,16 @@ return {
       end
       return true
     end },
+  -- Wind that is stronger on one end turns a rack about the vertical.  A longer row hands that on as pushes on its
+  -- posts, none of them more than the whole wind on its share; one station twists its post, or has two push against
+  -- each other.
+  { "twist", says = "the twist of a rack on one station of posts, in wind that is stronger on one end", each = rack,
+    who = "engineer", needs = posts,
+    has = function(r)
+      for _, line in ipairs(import("structure.lines").of(r)) do if line.stations > 1 then return false end end
+      return true
+    end, only = "whose posts all stand at one station",
+    gross = "site.wind = 240mph" },
   { "disconnects", says = "disconnects", each = wired, who = "electrician",
     needs = together(circuit, { "strings.combined_at" }, battery, inverter),
     gross = "charge_controller.fuse = 4000A" },
