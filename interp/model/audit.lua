@@ -455,7 +455,8 @@ end
 -- The register of what no rule judges.
 local subject_keys = { says = "string!", of = "string", behind = "string", each = "table!", who = "string!",
     needs = "table!", gross = "string", reach = "string", judged = "string",
-    where = "function", by = "string", has = "function", only = "string" }
+    where = "function", by = "string", has = "function", only = "string",
+    code = "string" }
 
 local function register_names()
   local list, seen = import "job.register", {}

@@ -170,6 +170,19 @@ end
 -- covered.
 function not_judged.papers(subject) return memo.try(record.inside[record.root], on_subject[subject]) end
 
+-- The paper that answers for what a code asks of which no rows are kept, by the field of the job's codes; nil where
+-- none answers for all that it is about.
+function not_judged.by_code(field)
+  for i = 1, #register do
+    if register[i].code == field then
+      local papers = not_judged.papers(register[i])
+      return papers and papers[1]
+    end
+  end
+end
+
+record.answered_by(not_judged.by_code)
+
 -- What papers cover: { subject, paper } ..., and what nobody does: { subject ... }.
 local function parted()
   return memo.remember(record.inside[record.root], "subjects not judged", function()
