@@ -113,7 +113,7 @@ static const struct sl_buried_moment_in buried = {
   .tested_at = NAN,
 };
 static const struct sl_block_force turns[] = { { 700, 1500, 10000 } };
-static const struct sl_overturning_post stands[] = { { 2, 2500, 900, 0.9 } };
+static const struct sl_overturning_post stands[] = { { 2, 2500, 900, 0.9, NAN } };
 static const struct sl_overturning_in turned = {
   .forces = turns, .nforces = 1, .posts = stands, .nposts = 1, .back = 2,
 };

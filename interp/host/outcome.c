@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * One rule of the library on one of its subjects, as an outcome: what model.judge does most. */
+#include <string.h>
 #include <lauxlib.h>
 #include "box/sandbox.h"
 #include "host/host_parts.h"
@@ -62,6 +63,26 @@ static bool called(lua_State *L, int values) {
   return false;
 }
 
+/* Whether the reason on top, which it leaves there, says that something is not asked at all. */
+static bool not_asked(lua_State *L) {
+  if (!sl_is_error(L, -1)) return false;
+  lua_getfield(L, -1, "class");
+  const bool yes = lua_type(L, -1) == LUA_TSTRING && strcmp(lua_tostring(L, -1), "none") == 0;
+  lua_pop(L, 1);
+  return yes;
+}
+
+/* Whether one of the reasons in the list on top does. */
+static bool some_not_asked(lua_State *L) {
+  bool yes = false;
+  for (lua_Integer i = 1; !yes && lua_rawgeti(L, -1, i) != LUA_TNIL; i++) {
+    yes = not_asked(L);
+    lua_pop(L, 1);
+  }
+  if (!yes) lua_pop(L, 1);
+  return yes;
+}
+
 /* Unknown, for the reasons in a list on top. */
 static int unknown(lua_State *L) {
   const int whys = lua_gettop(L), to = push_outcome(L, UNKNOWN, 2);
@@ -98,20 +119,24 @@ static int judged(lua_State *L) {
   lua_settop(L, HERE);
   if (!scripted) {
     of_rule(L, CHECK);
-    if (!called(L, 1)) return unknown_for_this(L);
-    if (lua_istable(L, ANSWER) && (lua_pushvalue(L, UP(FOUND)), lua_rawget(L, ANSWER)) != LUA_TNIL) {
+    const bool came = called(L, 1);
+    if (!came && !not_asked(L)) return unknown_for_this(L);
+    if (came && lua_istable(L, ANSWER) && (lua_pushvalue(L, UP(FOUND)), lua_rawget(L, ANSWER)) != LUA_TNIL) {
       const bool holds = lua_toboolean(L, -1);
       lua_pushvalue(L, UP(UNKNOWNS));
       const bool open = lua_rawget(L, ANSWER) != LUA_TNIL;
-      if (open && holds) return unknown(L);
-      const int whys = lua_gettop(L), to = push_outcome(L, holds ? HOLDS : BROKEN, 1 + open);
-      set(L, to, FINDING, ANSWER);
-      if (open) set(L, to, WHYS, whys);
-      return 1;
+      if (!open || !some_not_asked(L)) {
+        if (open && holds) return unknown(L);
+        const int whys = lua_gettop(L), to = push_outcome(L, holds ? HOLDS : BROKEN, 1 + open);
+        set(L, to, FINDING, ANSWER);
+        if (open) set(L, to, WHYS, whys);
+        return 1;
+      }
     }
     lua_settop(L, HERE);
   }
-  lua_pushvalue(L, UP(SCRIPTED));                            /* a rule of a script, or what no rule may answer */
+  /* A rule of a script, one of which something is not asked, or what no rule may answer. */
+  lua_pushvalue(L, UP(SCRIPTED));
   lua_pushvalue(L, REC);
   lua_pushvalue(L, DEF);
   lua_call(L, 2, 1);

@@ -455,7 +455,8 @@ end
 -- The register of what no rule judges.
 local subject_keys = { says = "string!", of = "string", behind = "string", each = "table!", who = "string!",
     needs = "table!", gross = "string", reach = "string", judged = "string",
-    where = "function", by = "string" }
+    where = "function", by = "string", has = "function", only = "string",
+    code = "string" }
 
 local function register_names()
   local list, seen = import "job.register", {}
@@ -473,6 +474,7 @@ local function register_names()
     if (subject.gross == nil) == (subject.reach == nil) then wrong("it wants 'gross' or 'reach'") end
     if (subject.reach ~= nil) ~= (#subject.needs == 0) then wrong("what no input reaches needs none, all else does") end
     if (subject.where ~= nil) ~= (subject.by ~= nil) then wrong("'where' and 'by' go together") end
+    if (subject.has ~= nil) ~= (subject.only ~= nil) then wrong("'has' and 'only' go together") end
     for id in (subject.by or ""):gmatch "%w+" do if not rule.find(id) then wrong("there is no rule " .. id) end end
     if subject.judged and not rule.find(subject.judged) then wrong("there is no rule " .. subject.judged) end
   end

@@ -63,7 +63,7 @@ local function without_none(f)
     if host.class(why) == "none" then none = none or why else open[#open + 1] = why end
   end
   if not none then return f end
-  if not open[1] and f.by == "limit" and f.limit == nil then return nil, none.text end
+  if not open[1] and (f.by == nil or f.by == "limit") and f.limit == nil then return nil, none.text end
   local copy = {}
   for key, value in next, f do copy[key] = value end
   copy.unknowns = open[1] and open
@@ -192,7 +192,7 @@ local function stands(def, o) return def.severity ~= "stop" or not (o.outcome ==
 
 -- ---- all -----------------------------------------------------------------------------------------------------------
 
--- One rule of a script on one subject, as an outcome.
+-- One rule of a script on one subject, or one of which something is not asked, as an outcome.
 local function by_script(rec, def)
   local subject = rec.proxy
   local outcome, finding, whys, reason = judge.try(def, subject)

@@ -225,6 +225,11 @@ record_meta = {
   end,
 }
 
+local answering                  -- field of the job's codes -> the paper that answers for such a code, or nil
+
+-- Who knows what papers answer for says so once it is loaded, as it is with the first paper.
+function record.answered_by(f) answering = f end
+
 -- A group that names a code without data, where it may (no_data = true): to read it is to want rows of it.
 lacking_meta = { __name = "record", __metatable = false }
 for k, v in next, record_meta do lacking_meta[k] = v end
@@ -234,6 +239,11 @@ function lacking_meta.__index(proxy, key)
   if not code then return value end
   local rec = inside[proxy]
   local f = rec.def.by[key]
+  local paper = run.settled and answering and answering(key)
+  if paper then                        -- it answers by that code: what wants rows of it is not asked here
+    host.raise { code = "D010", class = "none", path = step(rec.path, key), text = "answered by paper of " ..
+        inside[paper].def.name .. " " .. inside[paper].name .. ": no rows of " .. code .. " are kept here" }
+  end
   host.raise { code = "D010", class = "missing", text = "no rows of " .. code .. " are kept here, and " .. rec.path ..
       "." .. key .. " names it", path = step(rec.path, key),
       who = f.who == "electrical inspector" and "electrician" or "engineer", tool = "a paper by that code",

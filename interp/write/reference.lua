@@ -66,7 +66,8 @@ local function register(d)
   for i, s in ipairs(import "job.register") do
     local needs = {}
     for n, path in ipairs(s.needs) do needs[n] = code(path) end
-    rows[i] = { '"' .. s[1] .. '"', (s.of or "") .. s.says, table.concat(s.each, ", "), s.who,
+    local of = table.concat(s.each, ", ") .. (s.only and " " .. s.only or "")
+    rows[i] = { '"' .. s[1] .. '"', (s.of or "") .. s.says, of, s.who,
         s.reach or table.concat(needs, ", "), s.gross and code(s.gross) or "", s.judged or
         s.by and s.by .. " where it is declared, else no rule" or "no rule" }
   end

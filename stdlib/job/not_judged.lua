@@ -12,13 +12,16 @@ for i, subject in ipairs(register) do
   if subject.who == "electrician" then table.insert(not_judged.electrical, subject[1]) end
 end
 
--- The records that a subject is about, but those of which rules judge it.
+-- The records that a subject is about, but those that have none of it, or of which rules judge it.
 local function records(subject)
   for i = 1, #subject.each do
-    local list, where = record.all(subject.each[i]), subject.where
-    if list[1] and where then
+    local list, where, has = record.all(subject.each[i]), subject.where, subject.has
+    if list[1] and (where or has) then
       local left = {}
-      for k = 1, #list do if not where(list[k]) then left[#left + 1] = list[k] end end
+      for k = 1, #list do
+        local r = list[k]
+        if not (where and where(r)) and (not has or has(r)) then left[#left + 1] = r end
+      end
       return left
     end
     if list[1] then return list end
@@ -166,6 +169,19 @@ end
 -- The papers that cover a subject, one for each record at least, in the order declared; nil, and why, where it is not
 -- covered.
 function not_judged.papers(subject) return memo.try(record.inside[record.root], on_subject[subject]) end
+
+-- The paper that answers for what a code asks of which no rows are kept, by the field of the job's codes; nil where
+-- none answers for all that it is about.
+function not_judged.by_code(field)
+  for i = 1, #register do
+    if register[i].code == field then
+      local papers = not_judged.papers(register[i])
+      return papers and papers[1]
+    end
+  end
+end
+
+record.answered_by(not_judged.by_code)
 
 -- What papers cover: { subject, paper } ..., and what nobody does: { subject ... }.
 local function parted()

@@ -7,6 +7,9 @@
 --     needs = what a paper's made_for must name for it, where the job has it and not at its default,
 --     gross = an input that breaks it grossly, as behind --set; or reach = why there is none,
 --     judged = the rule that judges it since;
+--     code = the field of the job's codes that it is about, where no rows of that code are kept: rules that want some
+--            are not asked while a paper covers it;
+--     has = function(record): whether a record of that kind has it at all, and only = which those are, in words;
 --     where = function(record): whether rules judge it there, and by = which, where they do so of some records alone }
 --
 -- A domain that takes a subject over says so in `judged`: it is then on no list, `covers` still takes its word, and
@@ -94,6 +97,16 @@ return {
       end
       return true
     end },
+  -- Wind that is stronger on one end turns a rack about the vertical.  A longer row hands that on as pushes on its
+  -- posts, none of them more than the whole wind on its share; one station twists its post, or has two push against
+  -- each other.
+  { "twist", says = "the twist of a rack on one station of posts, in wind that is stronger on one end", each = rack,
+    who = "engineer", needs = posts,
+    has = function(r)
+      for _, line in ipairs(import("structure.lines").of(r)) do if line.stations > 1 then return false end end
+      return true
+    end, only = "whose posts all stand at one station",
+    gross = "site.wind = 240mph" },
   { "disconnects", says = "disconnects", each = wired, who = "electrician",
     needs = together(circuit, { "strings.combined_at" }, battery, inverter),
     gross = "charge_controller.fuse = 4000A" },
@@ -113,4 +126,15 @@ return {
     needs = together(circuit, { "strings.combined_at", "site.hottest_air", "rack.rows", "rack.columns",
         "rack.orientation" }),
     gross = "strings.parallel = 40" },
+  { "electrical code", says = "what an electrical code asks of which no rows are kept here", each = wired,
+    who = "electrician", code = "electrical",
+    needs = together(into_inverters, battery, { "strings.combined_at", "site.hottest_air", "run.wire", "run.insulation",
+        "run.conductor", "run.ground", "run.overcurrent", "run.conduit.kind", "run.conduit.size", "run.dc_stops_at",
+        "trench.cover", "trench.under" }),
+    has = function()
+      local record = import "model.record"
+      local codes = record.given(record.root, "codes")
+      return codes ~= nil and import("model.no_data").of(record.given(codes, "electrical")) ~= nil
+    end, only = "of a job whose electrical code is no_data",
+    gross = "strings.series = 40" },
 }

@@ -38,6 +38,9 @@ work { "position", "plane", op = "turned", says = "the module plane in this posi
     pivot_height = { says = "bearing points that they turn about, above the datum" },
   } }
 
+result { "bearing_line", "fraction", dim = "ratio",
+  says = "where it is, as a fraction of the slope from the lower edge",
+  work = function(l) return lines.fraction(rack_of(record.parent(l)), l.name) end }
 work { "bearing_line", "place", op = "turned", says = "bearing points of a line in this position",
   input = function(l) return turned(record.parent(l), l.fraction) end,
   gives = {

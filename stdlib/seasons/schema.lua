@@ -156,11 +156,11 @@ kind { "position", parent = "tilts", says = "one rack's modules in one of their 
   end }
 
 kind { "bearing_line", parent = "position", says = "one line of bearing points under the rafters, in this position",
-  fields = { { "fraction", "ratio", says = "where it is, as a fraction of the slope from the lower edge" } },
+  fields = {},
   derive = function(position)
     local list = {}
     for i, line in ipairs(import("structure.lines").of(import("seasons.positions").rack(position))) do
-      list[i] = { name = line.letter, fraction = line.fraction }
+      list[i] = { name = line.letter }
     end
     return list
   end }

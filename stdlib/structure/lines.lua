@@ -9,14 +9,18 @@ local lines = {}
 local given = record.given
 local MIDDLE = { "M", "N", "P", "Q", "R", "S" }
 
+-- Posts in a line, which may have a group of its own.
+local function stations_of(rack, its)
+  local bays = its and given(its, "bays")
+  return its and (given(its, "stations") or bays and #bays + 1) or rack.stations
+end
+
 local function lines_of(rack)
   local at, own = rack.post_lines, given(rack, "lines")
   local list = {}
   local function put(name, letter, fraction)
-    local its = own and given(own, name)
-    local bays = its and given(its, "bays")
     list[#list + 1] = { name = name, letter = letter, fraction = fraction,
-        stations = its and (given(its, "stations") or bays and #bays + 1) or rack.stations }
+        stations = stations_of(rack, own and given(own, name)) }
   end
   put("front", "F", at.front)
   local middle, back = given(at, "middle"), given(at, "back")
@@ -29,6 +33,15 @@ local kept = { name = "lines of posts", find = function(rec) return lines_of(rec
 
 -- { name = "front", letter = "F", fraction, stations } of each line: for reading.
 function lines.of(rack) return memo.value(record.inside[rack], kept) end
+
+-- Where a line stands, by its letter, and how many posts it has, by its name: read off what the rack says, so that it
+-- is told where that stands.
+function lines.fraction(rack, letter)
+  local at = rack.post_lines
+  if letter == "F" then return at.front elseif letter == "B" then return at.back end
+  for i, middle in ipairs(MIDDLE) do if middle == letter then return at.middle[i] end end
+end
+function lines.stations(rack, name) return stations_of(rack, lines.own(rack, name)) end
 
 -- How far a line stands behind the lower edge, in plan; the rack knows it of its first and last.
 function lines.setback(rack, name, letter)

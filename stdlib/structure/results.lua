@@ -133,6 +133,11 @@ for _, line in ipairs { "front", "back" } do
     none = line == "back" and one_line or nil, formula = "datum_height + " .. line .. "_rise" }
 end
 
+result { "post_line", "fraction", dim = "ratio",
+  says = "where it stands, as a fraction of the slope from the lower edge",
+  work = function(l) return lines.fraction(rack_of(l), l.name) end }
+result { "post_line", "stations", says = "posts in the line",
+  work = function(l) return lines.stations(rack_of(l), l.line) end }
 work { "post_line", "bearing", op = "bearing", says = "where its posts carry the rafters",
   input = function(l) return bearing_at(rack_of(l), l.fraction) end,
   gives = {

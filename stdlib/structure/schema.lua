@@ -321,13 +321,11 @@ kind { "rack", form = 9, named = true, types = true, design = true, says = "one 
 kind { "post_line", parent = "rack", says = "one line of posts of a rack, along the row",
   fields = {
     { "line", "text", says = "front, middle or back" },
-    { "fraction", "ratio", says = "where it stands, as a fraction of the slope from the lower edge" },
-    { "stations", "count", says = "posts in the line" },
   },
   derive = function(rack)
     local list = {}
     for i, line in ipairs(import("structure.lines").of(rack)) do
-      list[i] = { name = line.letter, line = line.name, fraction = line.fraction, stations = line.stations }
+      list[i] = { name = line.letter, line = line.name }
     end
     return list
   end }
