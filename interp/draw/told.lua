@@ -137,7 +137,7 @@ local function of_view(groups, racks)
   return sheets.by_id(list)
 end
 
--- For told.notes: of a page for several, all of them; while it is found out which these are, no matter which; or the one.
+-- For told.notes: of a page for several, all; while it is found out which these are, no matter which; or the one.
 function told.racks(on, rack)
   if on.alike == true then return nil end
   return on.alike or { rack }
