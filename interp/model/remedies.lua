@@ -228,17 +228,17 @@ end
 -- The same input of other records on which the rule is broken too, where it stands at the same value.
 local function peers(m, o, input)
   local top, keys = record.locate(input.path)
-  local list, has = {}, { [input.path] = true }
+  local list, has, same = {}, { [input.path] = true }, host.describe(input.value)
   for _, other in ipairs(m.of_rule[o.rule]) do
     if other ~= o then
-      local line = record.line_of(other.proxy)
-      local path = inside[line[1]].def == inside[top].def and record.step(inside[line[1]].path, keys[1])
+      other.top = other.top or inside[record.line_of(other.proxy)[1]]
+      local path = other.top.def == inside[top].def and record.step(other.top.path, keys[1])
       if path then
         for i = 2, #keys do path = record.step(path, keys[i]) end
         if not has[path] then
           has[path] = true
           local ok, value = pcall(record.at, path)
-          if ok and value ~= nil and host.describe(value) == host.describe(input.value) then list[#list + 1] = path end
+          if ok and value ~= nil and host.describe(value) == same then list[#list + 1] = path end
         end
       end
     end
