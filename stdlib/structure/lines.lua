@@ -38,8 +38,8 @@ function lines.of(rack) return memo.value(record.inside[rack], kept) end
 -- is told where that stands.
 function lines.fraction(rack, letter)
   local at = rack.post_lines
-  if letter == "F" then return at.front elseif letter == "B" then return at.back end
   for i, middle in ipairs(MIDDLE) do if middle == letter then return at.middle[i] end end
+  return letter == "F" and at.front or at.back
 end
 function lines.stations(rack, name) return stations_of(rack, lines.own(rack, name)) end
 
