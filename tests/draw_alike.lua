@@ -397,6 +397,7 @@ do
   draws("array", "S-103 Array plan, typical of 3: racks A, B and C")
   draws("S-103", "S-103 Array plan, typical of 3: racks A, B and C")
   draws("array.B", "S-103 Array plan, rack B")
+  draws("S-102.2", "S-102.2 Post plan, typical of 2: racks B and C, part 2 of 2")
   draws("plan.B and 1 more.1", "S-102 Post plan, typical of 2: racks B and C")
   local said, status = sh(stringline("draw examples/dairy/job.sline plan --set job.stage=permit -o " .. quoted(work ..
       "/x.svg")))

@@ -30,15 +30,16 @@ end
 local function none() wrong("U004", "the job has no rack, and nothing is drawn", "drawings are of racks") end
 
 -- The sheets that a word means: "side" those of all racks, "side.east" that of one, "plan.long.2" the second part of
--- one that no sheet holds, "S-101" the sheet of that number.  singles: those of racks that stand on the sheet of
--- others.
+-- one that no sheet holds, "S-101" the sheet of that number, "S-101.2" its second part.  singles: those of racks that
+-- stand on the sheet of others.
 local function meant(word, list, singles)
   local found, parts, names = {}, {}, {}
   if #list == 0 then none() end
   local function look(one)
     names[#names + 1] = one.name
     if one.name == word or not one.of and (one.view.name == word or one.label == word) then found[#found + 1] = one end
-    local part = word:sub(1, #one.name) == one.name and word:match("^%.(%d+)$", #one.name + 1)
+    local function part_of(name) return word:sub(1, #name) == name and word:match("^%.(%d+)$", #name + 1) end
+    local part = part_of(one.name) or not one.of and part_of(one.label)
     if part then
       one.part = tonumber(part)
       parts[1] = one
