@@ -181,7 +181,9 @@ local function check()
       "rack.frame_weight_most", "post.foot", "rack.posts_used", "rack.rafters_used",
       "rack.braces_used", "rack.rails_used", "rack.rail_sag", "rack.end_area", "rack.end_push", "rack.slant_push",
       "post.shaft_used", "post.block_wind", "rack.sways", "rack.row_sways", "post.row_lifts", "post.row_presses",
-      "post.uplift_resistance" } do fewer["result " .. name] = 0 end
+      "post.uplift_resistance", "post_line.fraction", "post_line.stations", "bearing_line.fraction" } do
+    fewer["result " .. name] = 0
+  end
   local function wants(name, least)
     least = fewer[name] or least
     if (count[name] or 0) < least then
