@@ -292,8 +292,8 @@ lua_State *sl_host_new(const struct sl_host *host, const struct sl_limits *limit
   state->style.us = true;
   state->sources.box = state->units.box = sl_sandbox_box(L);
   sl_sandbox_own(L, state);
-  lua_gc(L, LUA_GCGEN, 20, 100);           /* most of what is made is let go soon, and found so in the caches still: */
-  lua_gc(L, LUA_GCSTEP, -FIRST_KIB);       /* first when this much was asked for, since most runs end before */
+  lua_gc(L, LUA_GCINC, 400, 0, 0);         /* collect when the heap has grown fourfold: a larger one leaves caches; */
+  lua_gc(L, LUA_GCSTEP, -FIRST_KIB);       /* and first when this much was asked for: most runs end before */
   lua_pushcfunction(L, open_host);
   if (lua_pcall(L, 0, 0, 0) == LUA_OK) return L;
   sl_host_close(L);
