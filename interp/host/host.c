@@ -19,7 +19,7 @@
 #include "box/sandbox.h"
 
 static const char LOADED = 'l';
-enum { FIRST_KIB = 24 << 10 };
+enum { FIRST_KIB = 8 << 10 };
 
 /* ---- errors ------------------------------------------------------------------------------------------------------ */
 
