@@ -147,7 +147,8 @@ function methods:guarded(body, ...)
   for i = #self.blocks, kept + 1, -1 do self.blocks[i] = nil end
   for i = #self.facts, facts + 1, -1 do self.facts[i] = nil end
   self.depth = depth
-  self:para("not printed, since something is unknown: " .. host.message(why) .. (why.who and "; ask " .. why.who or ""))
+  local unknown = host.class(why) ~= "none" and ", since something is unknown" or ""   -- or a paper answers for it
+  self:para("not printed" .. unknown .. ": " .. host.message(why) .. (why.who and "; ask " .. why.who or ""))
 end
 
 -- ---- cells ---------------------------------------------------------------------------------------------------------
