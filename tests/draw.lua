@@ -9,23 +9,11 @@ local lanes = require "lanes"
 lanes.options("tests/draw.lua BINARY")
 local page, dxf, laws = require "draw_page", require "draw_dxf", require "draw_laws"
 
-local passed, failed = 0, 0
-local function try(what, ok, why)
-  if ok then passed = passed + 1 return end
-  failed = failed + 1
-  print("not ok " .. what .. (why and why ~= "" and "\n    " .. why:sub(1, 1500):gsub("\n", "\n    ") or ""))
-end
-local function none(what, complaints) try(what, #complaints == 0, table.concat(complaints, "\n")) end
+local tried = require "tried"
+local try, none, sh, stringline = tried.try, tried.none, tried.sh, tried.stringline
 
 local work = lanes.folder
 local quoted, read = lanes.quoted, lanes.read
-local function sh(command)
-  local pipe = assert(io.popen("{ " .. command .. "\n} 2>&1; echo \"exit $?\""))
-  local text = pipe:read "a"
-  pipe:close()
-  return text:match "^(.-)exit (%d+)\n$"
-end
-local function stringline(words) return quoted(lanes.binary) .. " " .. words end
 local function there(path) return read(path) ~= nil end
 
 local BIG = lanes.top .. "/tests/draw"
@@ -585,5 +573,4 @@ end
 
 require "draw_faults"(try, work, pages)
 
-print(("draw: %d passed, %d failed"):format(passed, failed))
-lanes.leave(failed == 0 and 0 or 1)
+tried.leave "draw"

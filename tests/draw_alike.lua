@@ -8,23 +8,11 @@ local lanes = require "lanes"
 lanes.options("tests/draw_alike.lua BINARY")
 local page, json = require "draw_page", require "json"
 
-local passed, failed = 0, 0
-local function try(what, ok, why)
-  if ok then passed = passed + 1 return end
-  failed = failed + 1
-  print("not ok " .. what .. (why and why ~= "" and "\n    " .. why:sub(1, 1200):gsub("\n", "\n    ") or ""))
-end
-local function none(what, complaints) try(what, #complaints == 0, table.concat(complaints, "\n")) end
+local tried = require "tried"
+local try, none, sh, stringline = tried.try, tried.none, tried.sh, tried.stringline
 
 local work = lanes.folder
 local quoted, read = lanes.quoted, lanes.read
-local function sh(command)
-  local pipe = assert(io.popen("{ " .. command .. "\n} 2>&1; echo \"exit $?\""))
-  local text = pipe:read "a"
-  pipe:close()
-  return text:match "^(.-)exit (%d+)\n$"
-end
-local function stringline(words) return quoted(lanes.binary) .. " " .. words end
 
 -- ---- what the files say --------------------------------------------------------------------------------------------
 
@@ -322,7 +310,8 @@ do
   is("dairy", "plan", 2, "B C")
   is("wheel", "side", 3, "three")
 end
--- Whom of its 28 racks of six posts an unknown rule is about stands there with each name; what was dug is written elsewhere.
+-- Whom of its 28 racks of six posts an unknown rule is about stands there with each name; what was dug is written
+-- elsewhere.
 do
   local said = ""
   for _, name in ipairs { "S-101-plan", "S-101.2-plan" } do
@@ -483,5 +472,4 @@ do
       "side"))
 end
 
-print(("draw-alike: %d passed, %d failed"):format(passed, failed))
-lanes.leave(failed == 0 and 0 or 1)
+tried.leave "draw-alike"

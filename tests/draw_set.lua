@@ -8,23 +8,11 @@ local lanes = require "lanes"
 local update = lanes.options("tests/draw_set.lua BINARY [--update]")
 local page, pdf, dxf, json = require "draw_page", require "draw_pdf", require "draw_dxf", require "json"
 
-local passed, failed = 0, 0
-local function try(what, ok, why)
-  if ok then passed = passed + 1 return end
-  failed = failed + 1
-  print("not ok " .. what .. (why and why ~= "" and "\n    " .. why:sub(1, 1200):gsub("\n", "\n    ") or ""))
-end
-local function none(what, complaints) try(what, #complaints == 0, table.concat(complaints, "\n")) end
+local tried = require "tried"
+local try, none, sh, stringline = tried.try, tried.none, tried.sh, tried.stringline
 
 local work = lanes.folder
 local quoted, read = lanes.quoted, lanes.read
-local function sh(command)
-  local pipe = assert(io.popen("{ " .. command .. "\n} 2>&1; echo \"exit $?\""))
-  local text = pipe:read "a"
-  pipe:close()
-  return text:match "^(.-)exit (%d+)\n$"
-end
-local function stringline(words) return quoted(lanes.binary) .. " " .. words end
 for _, tool in ipairs { "mutool", "qpdf", "sha256sum" } do
   try(tool .. " is there: tests/setup.sh check", os.execute("command -v " .. tool .. " >/dev/null 2>&1"))
 end
@@ -547,5 +535,4 @@ do
   planted("letters that run together", pdf.lost(side, thick))
 end
 
-print(("draw-set: %d passed, %d failed"):format(passed, failed))
-lanes.leave(failed == 0 and 0 or 1)
+tried.leave "draw-set"
