@@ -99,7 +99,7 @@ static enum sl_status check(const struct sl_partial_snow_in *in, struct sl_sheet
 /* A node, where the one before it is not as near as none; which it is. */
 static size_t node_at(struct work *w, double x, double near) {
   if (w->nnodes > 0 && x - w->nodes[w->nnodes - 1].x <= near) return w->nnodes - 1;
-  w->nodes[w->nnodes] = (struct sl_frame_node){ .x = x };
+  w->nodes[w->nnodes] = (struct sl_frame_node){ .x = x + 0.0 };          /* a negative zero is told as 0 */
   return w->nnodes++;
 }
 
