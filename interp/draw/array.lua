@@ -297,7 +297,7 @@ return function(rack, on)
   local width, length = graph.try(rack, "row_width"), graph.try(rack, "slope_length")
   return { seen = "seen square to the modules", rough = words.metric() and 200 or 192,
       wide = width and si(width) or 0, tall = length and si(length) or 0,
-      notes = told.notes(sheet, on.groups, notes, foot, told.racks(on, rack)),
+      notes = told.notes(sheet, on, notes, foot, told.racks(on, rack)),
       draw = function(d) draw(d, rack, nil, on.alike) end,
       parts = in_parts(rack, on.alike) }
 end

@@ -168,6 +168,6 @@ return function(footing, on)
   end
   return { seen = "cut through the middle", rough = words.metric() and 20 or 24,
       wide = foot.width(p), tall = p.top + (depth and si(depth) or 0),
-      notes = told.notes(like, on.groups, notes, foot_notes, racks),
+      notes = told.notes(like, on, notes, foot_notes, racks),
       draw = function(d, narrow) draw(d, footing, posts[1], narrow) end }
 end

@@ -200,7 +200,7 @@ return function(rack, on)
   end
   return { seen = "seen from the front, from " .. words.show(rack.true_azimuth, "deg") .. " true",
       rough = words.metric() and 100 or 96, wide = si(rack.row_width) * 0.9, tall = si(rack.top_edge) - low,
-      notes = told.notes(sheet, on.groups, notes, notes_foot, told.racks(on, rack)), draw = function(d, narrow)
+      notes = told.notes(sheet, on, notes, notes_foot, told.racks(on, rack)), draw = function(d, narrow)
         draw(d, rack, cut, nil, narrow)
       end,
       parts = in_parts(rack, cut, way) }

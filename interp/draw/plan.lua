@@ -261,8 +261,7 @@ local function square(rack)
 end
 
 return function(rack, on)
-  local groups = on.groups
-  local sheet, why = told.sheet("posts", groups)
+  local sheet, why = told.sheet("posts", on.groups)
   if why then return nil, why end
   local printed, foot = told.printed(sheet, on)
   local holes = told.tables(printed, rack)[1]
@@ -276,6 +275,6 @@ return function(rack, on)
   local dig = import("site.digging").waits()
   if dig then notes[#notes + 1] = "! DO NOT DIG BY THIS: " .. dig .. "." end
   return { seen = "seen from above", rough = words.metric() and 200 or 192, wide = si(rack.row_width) * 0.9,
-      tall = si(rack.plan_depth), notes = told.notes(sheet, groups, notes, foot, told.racks(on, rack)),
+      tall = si(rack.plan_depth), notes = told.notes(sheet, on, notes, foot, told.racks(on, rack)),
       draw = function(d, narrow) draw(d, rack, holes, nil, narrow) end, parts = in_parts(rack, holes) }
 end

@@ -292,7 +292,7 @@ return function(last, on)
   return { seen = (#chain > 2 and "and those" or "and the one") .. " in front of " .. (on.alike and "each" or "it") ..
       ", " .. seen.from(first.rack), rough = words.metric() and 200 or 192, wide = total,
       tall = si(first.rack.slope_length) * math.sin(si(first.stands.tilt)),
-      notes = told.notes(like, on.groups, notes, foot, not on.alike and racks or nil), draw = function(d, narrow)
+      notes = told.notes(like, on, notes, foot, not on.alike and racks or nil), draw = function(d, narrow)
         draw(d, chain, 1, #chain, narrow)
       end,
       parts = in_parts(chain) }

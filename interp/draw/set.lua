@@ -113,10 +113,8 @@ local draw = {}
 
 function draw.view(one, head, about, on)
   local group, of = one.group, one.of
-  told.every = group ~= nil
   local view, why = page.or_why(alike.view, import(one.view.module), one.subject, group and alike.on(on,
       group.racks) or on, group and group.at_any_height)
-  told.every = nil
   if not view then return nil, why end
   local note = head.note or of and "Sheet " .. one.label .. " of the set is " .. head_of(of).subject ..
       ", and this is one of them."
@@ -134,7 +132,7 @@ function draw.list(one, head, about, on)
   run.crew = true
   local printed, foot = told.printed(sheet, { printed = {} })
   run.crew = was
-  head.notes = told.notes(sheet, on.groups, {}, foot)
+  head.notes = told.notes(sheet, on, {}, foot)
   return page.or_why(import("draw.listed").pages, head, printed.blocks, about, import("write.document").tick)
 end
 
@@ -177,7 +175,7 @@ local function index(one, list, rows, reasons, from, on)
   d:table(columns, rows)
   for i, why in ipairs(reasons) do d:para(why .. ".", "Withheld, " .. i .. ": ") end
   import "draw.racks"(d, list, not select(2, told.sheet("posts", on.groups)))
-  head.notes = told.notes({ kinds = {} }, on.groups, { "Numbers of sheets: G of all, S of the structure, C of " ..
+  head.notes = told.notes({ kinds = {} }, on, { "Numbers of sheets: G of all, S of the structure, C of " ..
       "the ground; 1 plans, 2 elevations, 3 sections, 6 lists for the crew. A sheet on several pages is one, with " ..
       "its parts." }, {})
   local pages = import("draw.listed").pages(head, d.blocks, about_of(one, from, on.paper))

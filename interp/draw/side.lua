@@ -370,9 +370,9 @@ local function not_shown(rack, posts)
 end
 
 return function(rack, on)
-  local outcomes, groups = on.outcomes, on.groups
+  local outcomes = on.outcomes
   local posts = posts_of(rack)
-  local sheet, why = told.sheet("posts", groups)
+  local sheet, why = told.sheet("posts", on.groups)
   local notes = not_shown(rack, posts)
   if why and record.root.stage ~= "quote" then notes[#notes + 1] = "! DO NOT BUILD FROM THIS: " .. why .. "." end
   local finding = height_limit(rack, outcomes)
@@ -383,6 +383,6 @@ return function(rack, on)
   local _, foot_notes = told.printed(sheet, on)
   return { seen = seen.from(rack), rough = words.metric() and 50 or 48,
       wide = si(rack.plan_depth), tall = si(rack.top_edge) - low,
-      notes = told.notes(sheet, groups, notes, foot_notes, told.racks(on, rack)),
+      notes = told.notes(sheet, on, notes, foot_notes, told.racks(on, rack)),
       draw = function(d, narrow) draw(rack, outcomes, d, d:ratio(), narrow) end }
 end

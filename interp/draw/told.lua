@@ -70,9 +70,7 @@ function told.shared(block, rack)
   return { kind = block.kind, columns = columns, rows = rows }
 end
 
--- Whether rules name all racks of which they do not hold: a page that stands for several.
-told.every = nil
-
+-- On a page that stands for several racks: all of which a rule does not hold.
 local function every(outcomes)
   local racks, met = {}, {}
   for _, o in ipairs(outcomes) do
@@ -143,13 +141,15 @@ function told.racks(on, rack)
   return on.alike or { rack }
 end
 
--- like: the sheet with the rules that touch the view; more: notes of the view itself, which stand first; foot: what is
--- said of its sources; racks: which the view is of, where it is not of all.
-function told.notes(like, groups, more, foot, racks)
+-- like: the sheet with the rules that touch the view; on: what views are asked with (draw.set, draw.alike); more: notes
+-- of the view itself, which stand first; foot: what is said of its sources; racks: which the view is of, where it is
+-- not of all.
+function told.notes(like, on, more, foot, racks)
   local d, list = document.new("notes", "Notes"), {}
   if record.root.stage == "quote" then list[1] = "! QUOTE: not for a permit, not to build from." end
   table.move(more, 1, #more, #list + 1, list)
-  sheets.warnings(d, like, racks and of_view(groups, racks) or groups, false, told.every and every)
+  local several = type(on.alike) == "table"
+  sheets.warnings(d, like, racks and of_view(on.groups, racks) or on.groups, false, several and every)
   for path, how in host.sorted(run.told) do
     if how.how == "guess" and not how.unused and drawn[path:match "^%a+"] then
       d:warning("GUESS: " .. path .. " is a guess" .. (how.by and " (" .. how.by .. ")" or "") .. ", " ..

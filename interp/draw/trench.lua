@@ -233,6 +233,6 @@ return function(trench, on)
       whole = function(d) for _, run in ipairs(runs_in(trench)) do d:para(holds(run)) end end }, on)
   local _, wide = conduits_of(trench)
   return { seen = "cut square to its length, seen from the array", rough = words.metric() and 20 or 24,
-      wide = math.max(0.3, wide), tall = si(trench.cover), notes = told.notes(like, on.groups, notes_of(trench), foot),
+      wide = math.max(0.3, wide), tall = si(trench.cover), notes = told.notes(like, on, notes_of(trench), foot),
       draw = function(d, narrow) draw(d, trench, narrow) end }
 end
